@@ -1,0 +1,35 @@
+"""Rotorwright: from one text file to an honest flight verdict for aeroplanes that hang from spinning rotors.
+
+The door is lazy: nothing heavy is imported until it is asked for.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+__version__ = "0.1.0"
+
+_DOOR = {
+    "load": "rotorwright.design.aircraft_file",
+    "balance": "rotorwright.studies.balance",
+    "rotor_alone": "rotorwright.studies.bench_rotor",
+    "propeller_alone": "rotorwright.studies.bench_power",
+    "motor_and_propeller_alone": "rotorwright.studies.bench_power",
+    "fan_alone": "rotorwright.studies.bench_power",
+    "InputError": "rotorwright.base.errors",
+    "InputProblems": "rotorwright.base.errors",
+    "Quantity": "rotorwright.base.quantity",
+}
+
+__all__ = ["__version__", *sorted(_DOOR)]
+
+
+def __getattr__(name: str) -> Any:
+    if name in _DOOR:
+        return getattr(import_module(_DOOR[name]), name)
+    raise AttributeError(f"module 'rotorwright' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -1,0 +1,93 @@
+"""The one jit decorator.
+
+Kernels are plain scalar functions compiled by numba. numba's own cache watches only the file that holds the
+compiled function, so a changed callee in another file would silently return old answers; the cache folder is
+therefore named by a hash of every file that holds compiled code (see docs/decisions). Parallel batches take one
+lock, because one of numba's threading layers aborts the process on concurrent calls.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import sys
+import tempfile
+import threading
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import numba
+
+_PACKAGE = Path(__file__).resolve().parents[1]
+_ROOMS_WITH_KERNELS = ("base", "physics", "flight", "studies")
+
+parallel_lock = threading.Lock()
+"""Take this lock round every call of a function made by `jit_parallel`."""
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+
+def kernel_digest() -> str:
+    """Return a short hash of every file that holds compiled code or shapes its records, plus numba's version."""
+    digest = hashlib.sha256(numba.__version__.encode())
+    for room in _ROOMS_WITH_KERNELS:
+        for path in sorted((_PACKAGE / room).rglob("*")):
+            if path.suffix in {".py", ".toml"}:
+                digest.update(path.name.encode())
+                digest.update(path.read_bytes())
+    return digest.hexdigest()[:16]
+
+
+def _user_cache() -> Path:
+    if sys.platform == "win32":
+        base = os.environ.get("LOCALAPPDATA")
+        return Path(base) if base else Path.home() / "AppData" / "Local"
+    if sys.platform == "darwin":
+        return Path.home() / "Library" / "Caches"
+    base = os.environ.get("XDG_CACHE_HOME")
+    return Path(base) if base else Path.home() / ".cache"
+
+
+def _writable(folder: Path) -> bool:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryFile(dir=folder):
+            return True
+    except OSError:
+        return False
+
+
+def cache_folder() -> Path:
+    """Return the folder compiled kernels are kept in, creating it; a temporary one if the user's is read-only."""
+    name = f"rotorwright/kernels-{kernel_digest()}"
+    try:
+        candidate = _user_cache() / name
+    except RuntimeError:  # no home folder at all
+        candidate = Path(tempfile.gettempdir()) / name
+    if _writable(candidate):
+        return candidate
+    fallback = Path(tempfile.gettempdir()) / name
+    return fallback if _writable(fallback) else Path(tempfile.mkdtemp(prefix="rotorwright-"))
+
+
+if not os.environ.get("NUMBA_CACHE_DIR"):
+    numba.config.CACHE_DIR = str(cache_folder())
+
+
+def kernels_are_cached() -> bool:
+    """Return whether an earlier run left compiled kernels behind (else the first call compiles for a while)."""
+    folder = Path(str(numba.config.CACHE_DIR))
+    return any(folder.rglob("*.nbc"))
+
+
+def jit(function: Function) -> Function:
+    """Compile a scalar kernel: cached, numpy error model, GIL released, no fastmath."""
+    compiled: Function = numba.njit(cache=True, error_model="numpy", nogil=True)(function)
+    return compiled
+
+
+def jit_parallel(function: Function) -> Function:
+    """Compile an outer batch loop that uses `numba.prange`; call it under `parallel_lock`."""
+    compiled: Function = numba.njit(cache=True, error_model="numpy", nogil=True, parallel=True)(function)
+    return compiled

@@ -1,0 +1,13 @@
+"""Status codes that kernels return instead of raising (exceptions vanish inside parallel loops)."""
+
+OK = 0
+NOT_CONVERGED = 1
+OUT_OF_LIMITS = 2
+NOT_APPLICABLE = 3
+
+WORDS = {
+    OK: "solved",
+    NOT_CONVERGED: "no balance found",
+    OUT_OF_LIMITS: "balance found, but beyond a limit of the aeroplane",
+    NOT_APPLICABLE: "does not apply to this aeroplane",
+}

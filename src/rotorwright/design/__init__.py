@@ -1,0 +1,1 @@
+"""The aircraft file: parts, quantities with units, load, edit, save. Knows no physics."""

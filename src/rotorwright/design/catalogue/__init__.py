@@ -1,0 +1,1 @@
+"""Generic part data with sources."""

@@ -1,0 +1,1 @@
+"""Faces: terminal and page. They parse and show; no formula lives here."""

@@ -1,0 +1,1 @@
+"""Compiled scalar kernels, SI in, SI out. No files, no other room."""

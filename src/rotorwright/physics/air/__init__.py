@@ -1,0 +1,1 @@
+"""Air: density, viscosity, humidity."""

@@ -1,0 +1,1 @@
+"""Surfaces, bodies, downwash, slipstream."""

@@ -1,0 +1,1 @@
+"""Solids and mass properties."""

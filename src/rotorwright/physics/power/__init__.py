@@ -1,0 +1,1 @@
+"""Motors, controllers, batteries, propellers, fans."""

@@ -1,0 +1,1 @@
+"""Spinning rotors: lift, drag, torque, start, freewheel."""

@@ -1,0 +1,1 @@
+"""Content first, then renderers: text sheets of results."""

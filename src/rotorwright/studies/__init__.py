@@ -1,0 +1,1 @@
+"""Questions asked of the one evaluator: bench calls, balance with bands, verdict, levers."""
