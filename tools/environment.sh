@@ -51,7 +51,7 @@ esac
 if [ -n "$uv" ]; then
     "$uv" pip install --quiet --python "$venv/bin/python" -c constraints.txt -e "$what"
 elif "$venv/bin/python" -m pip --version >/dev/null 2>&1; then
-    "$venv/bin/python" -m pip install --quiet --no-compile --disable-pip-version-check -c constraints.txt -e "$what"
+    "$venv/bin/python" -m pip install --quiet --quiet --no-compile --disable-pip-version-check -c constraints.txt -e "$what"
 else # made by uv earlier, uv gone since
     rm -f "$mark"
     exec sh "$0" "$extra"

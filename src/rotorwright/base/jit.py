@@ -15,7 +15,7 @@ import tempfile
 import threading
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import numba
 
@@ -24,6 +24,9 @@ _ROOMS_WITH_KERNELS = ("base", "physics", "flight", "studies")
 
 parallel_lock = threading.Lock()
 """Take this lock round every call of a function made by `jit_parallel`."""
+
+numba_config: Any = numba.config
+"""numba's settings (its type stubs do not list them)."""
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -72,22 +75,20 @@ def cache_folder() -> Path:
 
 
 if not os.environ.get("NUMBA_CACHE_DIR"):
-    numba.config.CACHE_DIR = str(cache_folder())
+    numba_config.CACHE_DIR = str(cache_folder())
 
 
 def kernels_are_cached() -> bool:
     """Return whether an earlier run left compiled kernels behind (else the first call compiles for a while)."""
-    folder = Path(str(numba.config.CACHE_DIR))
+    folder = Path(str(numba_config.CACHE_DIR))
     return any(folder.rglob("*.nbc"))
 
 
 def jit(function: Function) -> Function:
     """Compile a scalar kernel: cached, numpy error model, GIL released, no fastmath."""
-    compiled: Function = numba.njit(cache=True, error_model="numpy", nogil=True)(function)
-    return compiled
+    return cast(Function, numba.njit(cache=True, error_model="numpy", nogil=True)(function))
 
 
 def jit_parallel(function: Function) -> Function:
     """Compile an outer batch loop that uses `numba.prange`; call it under `parallel_lock`."""
-    compiled: Function = numba.njit(cache=True, error_model="numpy", nogil=True, parallel=True)(function)
-    return compiled
+    return cast(Function, numba.njit(cache=True, error_model="numpy", nogil=True, parallel=True)(function))
