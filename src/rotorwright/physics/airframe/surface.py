@@ -1,0 +1,182 @@
+"""Loads on a plain surface: tail, fin, canard or wing, over the whole circle of incidence and down to zero speed.
+
+The surface's own directions: its span points along (0, cos t, sin t) in body axes, its underside along
+(0, −sin t, cos t), t the tilt about x; a flat surface has t = 0, a fin t = +π/2 (its "underside" looks left).
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from rotorwright.base.jit import jit
+from rotorwright.base.records import WING
+
+LIFT_SLOPE_SHARE = 0.9  # section lift slope over 2π at model Reynolds numbers (common practice, no source)
+SPAN_EFFICIENCY = 0.85  # of plain tails and wings (common practice, no source)
+END_PLATE_GAIN = 1.4  # aspect ratio with closed tips: 1 + 1.9 × plate height/span, height/span about 0.2 (Hoerner)
+FINITE_SPAN_STALL = 0.9  # largest lift of the surface over that of its section (common practice, no source)
+CONTROL_SOFTENING = 0.6  # [rad] beyond it more deflection brings nothing (common practice: effect fades above 25°)
+DRAG_REYNOLDS = 1.0e5  # the section drag in the record is meant at this Reynolds number
+DRAG_EXPONENT = 0.4  # section drag ~ Re^−0.4 below 5e5, between laminar plate (0.5) and rough section (0.2)
+SEPARATION_STEEPNESS = 25.0  # [1/rad]
+
+
+@jit
+def lift_slope(aspect_ratio: float, section_share: float) -> float:
+    """Return the lift slope [1/rad] of a straight surface of finite span.
+
+    Parameters
+    ----------
+    aspect_ratio : float
+        Span²/area.
+    section_share : float
+        Slope of its section over 2π.
+
+    Notes
+    -----
+    a = 2π A / (2 + sqrt(4 + (A/κ)²)): 2πκ for a long surface, πA/2 for a short one.
+    Validity: unswept, incompressible, attached flow. Source: H. B. Helmbold (1942), as given by E. C. Polhamus (from
+    memory; both limits are closed forms).
+    """
+    stretched = aspect_ratio / section_share
+    return 2.0 * math.pi * aspect_ratio / (2.0 + math.sqrt(4.0 + stretched * stretched))
+
+
+@jit
+def flap_effectiveness(chord_share: float) -> float:
+    """Return dα/dδ of a hinged trailing edge by thin-aerofoil theory, 0 (no flap) … 1 (all of the chord).
+
+    Notes
+    -----
+    1 − (θ − sin θ)/π with cos θ = 2 c_f/c − 1. Source: H. Glauert, ARC R&M 1095 (1927) (closed form).
+    """
+    angle = math.acos(min(max(2.0 * chord_share - 1.0, -1.0), 1.0))
+    return 1.0 - (angle - math.sin(angle)) / math.pi
+
+
+@jit
+def flap_moment_slope(chord_share: float) -> float:
+    """Return dC_m/dδ [1/rad] about the quarter chord by thin-aerofoil theory (negative: trailing edge down, nose down).
+
+    Notes
+    -----
+    −sin θ (1 − cos θ)/2 with cos θ = 2 c_f/c − 1. Source: H. Glauert, ARC R&M 1095 (1927) (closed form).
+    """
+    angle = math.acos(min(max(2.0 * chord_share - 1.0, -1.0), 1.0))
+    return -0.5 * math.sin(angle) * (1.0 - math.cos(angle))
+
+
+@jit
+def plate_normal_force(angle: float, aspect_ratio: float) -> float:
+    """Return the normal-force coefficient of a separated flat plate at any ``angle`` of incidence [rad].
+
+    Notes
+    -----
+    C_N = s/(0.283 + 0.222 |s|) (1 − r |s|), s = sin α; r brings the value at 90° to that of a finite plate,
+    1.11 + 0.018 A (at most 1.98). C1 everywhere. Validity: separated flow.
+    Source: S. F. Hoerner, Fluid-Dynamic Drag (1965), separated plates, and Viterna and Corrigan (1981) for the finite
+    plate (both from memory).
+    """
+    slant = math.sin(angle)
+    size = abs(slant)
+    square_on = min(1.11 + 0.018 * aspect_ratio, 1.98)
+    return slant / (0.283 + 0.222 * size) * (1.0 - (1.0 - square_on / 1.98) * size)
+
+
+@jit
+def separated_share(angle: float, limit: float) -> float:
+    """Return 0 (attached) … 1 (separated) for an incidence beyond ±``limit`` [rad], smooth everywhere."""
+    above = 1.0 / (1.0 + math.exp(-SEPARATION_STEEPNESS * (angle - limit)))
+    below = 1.0 / (1.0 + math.exp(SEPARATION_STEEPNESS * (angle + limit)))
+    return above + below - above * below
+
+
+@jit
+def surface_loads(
+    surface: Any,
+    u: float,
+    v: float,
+    w: float,
+    deflection: float,
+    air_density: float,
+    air_viscosity: float,
+    factors: Any,
+) -> tuple[float, float, float, float]:
+    """Return force and pitching moment of a plain surface.
+
+    Parameters
+    ----------
+    surface : SURFACE record
+    u, v, w : float
+        The surface's own motion through the air, body axes (forward, right, down) [m/s]; downwash and wash included.
+    deflection : float
+        Of its control [rad], trailing edge towards the underside positive (down on a flat surface, left on a fin);
+        the caller has already applied travel and sign.
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s]
+    factors : FACTORS record
+        Reads ``control_effectiveness``, ``surface_drag`` and, for tails and fins, ``tail_effectiveness`` (a factor on
+        dynamic pressure; do not apply it again).
+
+    Returns
+    -------
+    fx, fy, fz : float
+        Force in body axes [N].
+    pitching_moment : float
+        About the quarter-chord point, round the span direction (0, cos tilt, sin tilt) [N m].
+
+    Notes
+    -----
+    Attached: C_L = C_Lmax x/(1 + x⁸)^(1/8), x = a (α − α₀ + τ δ)/C_Lmax; C_D = C_D0 (Re/1e5)^−0.4 + C_L²/(π e A).
+    Separated: flat plate. A smooth switch just beyond the stall joins them. Flow along the span is left out.
+    Validity: Reynolds 2e4–1e6 for the drag trend; any direction of flow. Zero force at zero area or zero speed.
+    Source: simple-sweep strip of thin-aerofoil and lifting-line theory; see the functions it calls.
+    """
+    if not surface.area > 0.0:
+        return 0.0, 0.0, 0.0, 0.0
+    sin_tilt = math.sin(surface.tilt)
+    cos_tilt = math.cos(surface.tilt)
+    sin_set = math.sin(surface.incidence)
+    cos_set = math.cos(surface.incidence)
+    under = w * cos_tilt - v * sin_tilt
+    along = u * cos_set - under * sin_set  # motion along the chord, nose-wards
+    across = u * sin_set + under * cos_set  # motion towards the underside
+    speed2 = along * along + across * across
+    speed = math.sqrt(speed2)
+    alpha = math.atan2(across, along)
+
+    aspect_ratio = surface.span * surface.span / surface.area
+    if surface.end_plates == 1.0:
+        aspect_ratio *= END_PLATE_GAIN
+    slope = lift_slope(aspect_ratio, LIFT_SLOPE_SHARE)
+    soft_deflection = CONTROL_SOFTENING * math.tanh(deflection / CONTROL_SOFTENING)
+    turned = factors.control_effectiveness * flap_effectiveness(surface.control_share) * soft_deflection
+    lift_limit = max(FINITE_SPAN_STALL * surface.max_lift, 0.05)
+    effective = alpha - surface.zero_lift_angle + turned
+    x = slope * effective / lift_limit
+    x2 = x * x
+    lift = lift_limit * x / math.sqrt(math.sqrt(math.sqrt(1.0 + x2 * x2 * x2 * x2)))
+
+    reynolds = air_density * speed * surface.chord / air_viscosity
+    low_speed = 0.05 * DRAG_REYNOLDS  # keeps the trend finite in still air
+    trend = ((DRAG_REYNOLDS + low_speed) / (reynolds + low_speed)) ** DRAG_EXPONENT
+    section_drag = factors.surface_drag * surface.section_drag * trend
+    drag = section_drag + lift * lift / (math.pi * SPAN_EFFICIENCY * aspect_ratio)
+
+    separated = separated_share(effective, 1.25 * lift_limit / slope)
+    normal = plate_normal_force(alpha + 0.5 * turned, aspect_ratio)
+    lift = (1.0 - separated) * lift + separated * normal * math.cos(alpha)
+    drag = (1.0 - separated) * drag + separated * (section_drag + normal * math.sin(alpha))
+    # the centre of pressure moves from a quarter chord to the middle at 90° and to three quarters at 180°
+    moment = (1.0 - separated) * flap_moment_slope(surface.control_share) * factors.control_effectiveness
+    moment = moment * soft_deflection - separated * normal * 0.25 * (1.0 - math.cos(alpha))
+
+    half = 0.5 * air_density * surface.area
+    if surface.kind != WING:
+        half *= factors.tail_effectiveness
+    chordwise = half * speed * (lift * across - drag * along)
+    downwards = -half * speed * (lift * along + drag * across)
+    fx = chordwise * cos_set + downwards * sin_set
+    under_force = downwards * cos_set - chordwise * sin_set
+    return fx, -under_force * sin_tilt, under_force * cos_tilt, half * speed2 * surface.chord * moment
