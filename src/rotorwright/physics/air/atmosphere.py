@@ -31,6 +31,11 @@ SUTHERLAND_TEMPERATURE = 110.4
 def geopotential_height(geometric_height: float) -> float:
     """Return the geopotential height [m] of a geometric height [m].
 
+    Parameters
+    ----------
+    geometric_height : float
+        [m]
+
     Notes
     -----
     H = R Z / (R + Z) with R = 6 356 766 m.
@@ -42,6 +47,11 @@ def geopotential_height(geometric_height: float) -> float:
 @jit
 def viscosity_of_air(temperature: float) -> float:
     """Return the dynamic viscosity of air [Pa s] at ``temperature`` [K].
+
+    Parameters
+    ----------
+    temperature : float
+        [K]
 
     Notes
     -----
@@ -86,6 +96,11 @@ def standard_atmosphere(geopotential_height: float) -> tuple[float, float, float
 @jit
 def saturation_pressure(temperature: float) -> float:
     """Return the saturation pressure of water vapour over water [Pa] at ``temperature`` [K].
+
+    Parameters
+    ----------
+    temperature : float
+        [K]
 
     Notes
     -----
@@ -136,6 +151,11 @@ def air_state(elevation: float, temperature: float, humidity: float, pressure: f
 @jit
 def density_altitude(density: float) -> float:
     """Return the density altitude [m, geopotential]: the standard height with the same density [kg/m³].
+
+    Parameters
+    ----------
+    density : float
+        [kg/m³]
 
     Notes
     -----

@@ -14,6 +14,11 @@ FULLNESS = 0.6  # volume over length × width × height; an ellipsoid has 0.52, 
 def apparent_mass_difference(fineness: float) -> float:
     """Return k₂ − k₁, cross-flow minus along-flow apparent-mass coefficient of a spheroid of this length/diameter.
 
+    Parameters
+    ----------
+    fineness : float
+        Length over diameter [1].
+
     Notes
     -----
     Rational fit (f² − 1)/(f² + 0.6 f + 0.9), within 0.02 of the exact coefficients for f = 1…20 (the tests compare).

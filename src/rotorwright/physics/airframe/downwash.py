@@ -19,6 +19,15 @@ CORE_SHARE = 0.2  # core of the bound vortex over the effective span: keeps the 
 def far_downwash(lift: float, dynamic_pressure: float, effective_span: float) -> float:
     """Return the small-angle far-field downwash [rad] on the centre line, 2 L/(q π b²) = 2 C_L/(π A_e).
 
+    Parameters
+    ----------
+    lift : float
+        [N]
+    dynamic_pressure : float
+        [Pa]
+    effective_span : float
+        [m]
+
     Notes
     -----
     No levelling-off; NaN or infinite at zero dynamic pressure or span.
@@ -30,6 +39,11 @@ def far_downwash(lift: float, dynamic_pressure: float, effective_span: float) ->
 @jit
 def downwash_growth(distance_aft: float, height: float, effective_span: float) -> float:
     """Return the share of the far-field downwash present at a point on the middle plane.
+
+    Parameters
+    ----------
+    distance_aft, height, effective_span : float
+        Place of the point and span of the lifting line [m].
 
     Notes
     -----

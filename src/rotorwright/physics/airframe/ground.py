@@ -7,7 +7,12 @@ from rotorwright.base.jit import jit
 
 @jit
 def ground_factor_mccormick(height: float, span: float) -> float:
-    """Return induced drag near the ground over that in free air; ``height`` of the lift line and ``span`` in [m].
+    """Return induced drag near the ground over that in free air.
+
+    Parameters
+    ----------
+    height, span : float
+        Height of the lift line and span [m].
 
     Notes
     -----
@@ -20,7 +25,12 @@ def ground_factor_mccormick(height: float, span: float) -> float:
 
 @jit
 def ground_factor_wieselsberger(height: float, span: float) -> float:
-    """Return induced drag near the ground over that in free air; ``height`` of the lift line and ``span`` in [m].
+    """Return induced drag near the ground over that in free air.
+
+    Parameters
+    ----------
+    height, span : float
+        Height of the lift line and span [m].
 
     Notes
     -----

@@ -47,6 +47,11 @@ def lift_slope(aspect_ratio: float, section_share: float) -> float:
 def flap_effectiveness(chord_share: float) -> float:
     """Return dα/dδ of a hinged trailing edge by thin-aerofoil theory, 0 (no flap) … 1 (all of the chord).
 
+    Parameters
+    ----------
+    chord_share : float
+        Control chord over chord [1].
+
     Notes
     -----
     1 − (θ − sin θ)/π with cos θ = 2 c_f/c − 1. Source: H. Glauert, ARC R&M 1095 (1927) (closed form).
@@ -59,6 +64,11 @@ def flap_effectiveness(chord_share: float) -> float:
 def flap_moment_slope(chord_share: float) -> float:
     """Return dC_m/dδ [1/rad] about the quarter chord by thin-aerofoil theory (negative: trailing edge down, nose down).
 
+    Parameters
+    ----------
+    chord_share : float
+        Control chord over chord [1].
+
     Notes
     -----
     −sin θ (1 − cos θ)/2 with cos θ = 2 c_f/c − 1. Source: H. Glauert, ARC R&M 1095 (1927) (closed form).
@@ -70,6 +80,13 @@ def flap_moment_slope(chord_share: float) -> float:
 @jit
 def plate_normal_force(angle: float, aspect_ratio: float) -> float:
     """Return the normal-force coefficient of a separated flat plate at any ``angle`` of incidence [rad].
+
+    Parameters
+    ----------
+    angle : float
+        Incidence [rad].
+    aspect_ratio : float
+        Span²/area [1].
 
     Notes
     -----
@@ -86,7 +103,13 @@ def plate_normal_force(angle: float, aspect_ratio: float) -> float:
 
 @jit
 def separated_share(angle: float, limit: float) -> float:
-    """Return 0 (attached) … 1 (separated) for an incidence beyond ±``limit`` [rad], smooth everywhere."""
+    """Return 0 (attached) … 1 (separated) for an incidence beyond ±``limit`` [rad], smooth everywhere.
+
+    Parameters
+    ----------
+    angle, limit : float
+        [rad]
+    """
     above = 1.0 / (1.0 + math.exp(-SEPARATION_STEEPNESS * (angle - limit)))
     below = 1.0 / (1.0 + math.exp(SEPARATION_STEEPNESS * (angle + limit)))
     return above + below - above * below

@@ -14,6 +14,17 @@ WIDEST = 2.0  # wash radius over disc radius where the inflow is drawn in from a
 def disc_induced_speed(thrust: float, disc_area: float, airspeed: float, air_density: float) -> float:
     """Return the speed a thrusting disc adds at its own plane [m/s], by momentum.
 
+    Parameters
+    ----------
+    thrust : float
+        [N]
+    disc_area : float
+        [m²]
+    airspeed : float
+        [m/s]
+    air_density : float
+        [kg/m³]
+
     Notes
     -----
     v = ½ (−V + sqrt(V² + 2 T/(ρ A))), V² softened by (0.1 m/s)². A braking disc gets the same law with the sign turned:

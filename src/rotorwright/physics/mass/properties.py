@@ -15,6 +15,12 @@ COMPUTED_MASS_DEVIATION = 0.087
 def mass_factor(part: Any, factors: Any) -> float:
     """Return the factor on one part's mass in this sample.
 
+    Parameters
+    ----------
+    part : MASS record
+    factors : FACTORS record
+        Reads ``computed_mass`` and ``weighed_mass``.
+
     Notes
     -----
     Weighed parts follow ``weighed_mass``; computed ones ``computed_mass``, whose departure from 1 is widened or
