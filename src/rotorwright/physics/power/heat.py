@@ -1,0 +1,113 @@
+"""Winding temperature of a motor: one warm lump that loses heat through its case to the air."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from rotorwright.base.curves import smooth_max
+from rotorwright.base.jit import jit
+
+COPPER_COEFFICIENT = 0.00393
+"""Rise of copper's resistance [1/K] from 25 °C (handbook value, from memory)."""
+SPECIFIC_HEAT = 450.0
+"""Of a whole motor [J/kg/K], ±15 % (from memory)."""
+_REFERENCE_TEMPERATURE = 298.15
+
+
+@jit
+def thermal_resistance(motor_mass: float, airspeed: float, motor_speed: float, factors: Any) -> float:
+    """Return the thermal resistance from winding to air.
+
+    Parameters
+    ----------
+    motor_mass : float
+        [kg].
+    airspeed : float
+        Air over the motor [m/s].
+    motor_speed : float
+        Of the turning bell [rad/s].
+    factors : record
+        FACTORS: heat_transfer.
+
+    Returns
+    -------
+    resistance : float
+        [K/W].
+
+    Notes
+    -----
+    Winding to case 1.5 (0.1 kg/m)^0.6; case to air 1/(h A), h = (h₀³ + h_flow³ + h_spin³)^⅓: h₀ 11 W/m²K natural
+    convection and radiation; h_flow of a cylinder in cross-flow; h_spin of a turning cylinder, Nu = 0.1 Re^⅔. The motor
+    is a cylinder 35 mm (m/0.1 kg)^⅓ across, as long as 0.97 of that. The two are in series.
+
+    Validity: outrunners 25–200 g in the open, not in a closed cowl.
+    Source: S. W. Churchill and M. Bernstein, J. Heat Transfer 99 (1977) 300 (from memory); turning cylinder and winding
+    to case from memory.
+    """
+    diameter = 0.035 * (motor_mass / 0.1) ** (1.0 / 3.0)
+    area = math.pi * diameter * diameter * (0.97 + 0.5)
+    conductivity, viscosity, prandtl = 0.0264, 1.6e-5, 0.71
+    reynolds = (airspeed * airspeed + 1.0e-6) ** 0.5 * diameter / viscosity
+    nusselt = (
+        0.3
+        + 0.62
+        * reynolds**0.5
+        * prandtl ** (1.0 / 3.0)
+        / (1.0 + (0.4 / prandtl) ** (2.0 / 3.0)) ** 0.25
+        * (1.0 + (reynolds / 282000.0) ** 0.625) ** 0.8
+    )
+    flow = nusselt * conductivity / diameter
+    spin_reynolds = 0.5 * diameter * diameter * motor_speed / viscosity
+    spin = 0.1 * conductivity / diameter
+    film = (11.0**3 + flow**3 + spin**3 * spin_reynolds**2) ** (1.0 / 3.0)
+    return (1.5 * (0.1 / motor_mass) ** 0.6 + 1.0 / (film * area)) / factors.heat_transfer
+
+
+@jit
+def steady_temperature(copper_heat: float, other_heat: float, resistance: float, air_temperature: float) -> float:
+    """Return the temperature the winding settles at [K].
+
+    Parameters
+    ----------
+    copper_heat : float
+        current² × resistance at 25 °C that warms the winding [W]; it grows with the copper's temperature.
+    other_heat : float
+        Heat that does not grow [W].
+    resistance : float
+        From `thermal_resistance` [K/W].
+    air_temperature : float
+        [K].
+
+    Returns
+    -------
+    temperature : float
+        [K]; where the feedback would run away, a very high but finite number.
+
+    Notes
+    -----
+    ΔT = R (P_c (1 + α (T_air − 25 °C)) + P_o)/(1 − α P_c R), the denominator held above 0.05 (rounded over 0.02).
+    Source: closed form.
+    """
+    warm = copper_heat * (1.0 + COPPER_COEFFICIENT * (air_temperature - _REFERENCE_TEMPERATURE)) + other_heat
+    denominator = smooth_max(1.0 - COPPER_COEFFICIENT * copper_heat * resistance, 0.05, 0.02)
+    return air_temperature + resistance * warm / denominator
+
+
+@jit
+def heat_time_constant(motor_mass: float, resistance: float, copper_heat: float) -> float:
+    """Return the time constant of the winding's warming [s]: heat capacity × thermal resistance, stretched by feedback.
+
+    Notes
+    -----
+    τ = 450 J/kg/K·m·R/(1 − α P_c R), denominator as in `steady_temperature`.
+    Source: closed form; specific heat from memory.
+    """
+    denominator = smooth_max(1.0 - COPPER_COEFFICIENT * copper_heat * resistance, 0.05, 0.02)
+    return SPECIFIC_HEAT * motor_mass * resistance / denominator
+
+
+@jit
+def temperature_after(start: float, steady: float, time_constant: float, time: float) -> float:
+    """Return the temperature [K] a time [s] after the load came on: steady + (start − steady)·exp(−t/τ)."""
+    return steady + (start - steady) * math.exp(-time / time_constant)

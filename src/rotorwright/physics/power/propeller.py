@@ -1,0 +1,191 @@
+"""Thrust and shaft torque of a propeller known by diameter, pitch, blade family and number of blades."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from rotorwright.base.curves import read_curve, smooth_step
+from rotorwright.base.jit import jit
+from rotorwright.base.records import BROAD_SLOW, ENGINE_TYPE
+from rotorwright.physics.power.quadrants import quadrant_load
+from rotorwright.physics.power.tables import PowerTables, power_tables
+
+__all__ = ["PowerTables", "power_tables", "propeller_loads", "static_coefficients", "zero_thrust_advance"]
+
+REFERENCE_BLADE_SPEED = 59.847
+"""Speed at 0.75 radius of a 10 in propeller at 6000 rpm, at which the static lines hold [m/s]."""
+REFERENCE_DIAMETER = 0.254
+REFERENCE_KINEMATIC_VISCOSITY = 1.4604e-5
+_PLATE = 1.15  # normal-force coefficient of a blade flat on to the stream (from memory, 1.1–1.2)
+_BLADE_AREA = 0.21  # blade area over chord at 0.75 radius × radius × diameter / 2, from two printed blade plans
+
+
+@jit
+def static_coefficients(pitch_ratio: float, family: float) -> tuple[float, float, float]:
+    """Return static thrust and power coefficient and zero-thrust advance ratio of a two-blade propeller.
+
+    Parameters
+    ----------
+    pitch_ratio : float
+        Pitch over diameter, label values [1].
+    family : float
+        NARROW, BROAD_SLOW or ENGINE_TYPE.
+
+    Returns
+    -------
+    thrust_coefficient, power_coefficient, zero_thrust_advance : float
+        T/(ρ n² D⁴), P/(ρ n³ D⁵), V/(n D) [1].
+
+    Notes
+    -----
+    Straight lines in pitch ratio, fitted to the UIUC measurements at their highest speed (about 6000 rpm). Above 0.8
+    the blade is stalled when static and the thrust line levels; below 0.4 the power line, which would run below zero,
+    goes on as an exponential with the same slope.
+
+    Validity: 7–19 in, pitch ratio 0.35–0.85. 1σ: thrust 0.008–0.011, power 0.006–0.011, advance 0.026–0.09.
+    Source: UIUC propeller data site (Brandt, Deters, Ananda, Dantsker, Selig), family fits read secondary.
+    """
+    thrust_0, thrust_1 = 0.0615, 0.0689
+    power_0, power_1 = -0.0200, 0.1093
+    advance_0, advance_1 = 0.173, 0.967
+    if family == BROAD_SLOW:
+        thrust_0, thrust_1 = 0.0643, 0.1270
+        power_0, power_1 = -0.0160, 0.1405
+        advance_0, advance_1 = 0.244, 0.798
+    elif family == ENGINE_TYPE:
+        thrust_0, thrust_1 = 0.0408, 0.1055
+        power_0, power_1 = -0.0040, 0.0828
+        advance_0, advance_1 = 0.137, 0.991
+    levelled = pitch_ratio
+    if pitch_ratio > 0.8:
+        levelled = 0.8 + 0.1 * math.tanh((pitch_ratio - 0.8) / 0.1)
+    power = power_0 + power_1 * pitch_ratio
+    if pitch_ratio < 0.4:
+        edge = power_0 + power_1 * 0.4
+        power = edge * math.exp(power_1 / edge * (pitch_ratio - 0.4))
+    return thrust_0 + thrust_1 * levelled, power, advance_0 + advance_1 * pitch_ratio
+
+
+@jit
+def zero_thrust_advance(pitch_ratio: float, family: float, factors: Any) -> float:
+    """Return the advance ratio at which thrust ends [1], with the family's own share of the Unknown's spread.
+
+    Notes
+    -----
+    J₀ = J₀(family, pitch ratio)·(1 + k (factor − 1)), k = 1 narrow, 1.5 engine-type, 2 broad slow.
+    Source: as `static_coefficients`.
+    """
+    spread = 1.0
+    if family == BROAD_SLOW:
+        spread = 2.0
+    elif family == ENGINE_TYPE:
+        spread = 1.5
+    deviation = spread * (factors.propeller_zero_thrust_advance - 1.0)
+    return static_coefficients(pitch_ratio, family)[2] * (1.0 + deviation)
+
+
+@jit
+def propeller_loads(
+    thruster: Any,
+    tables: PowerTables,
+    airspeed: float,
+    shaft_speed: float,
+    air_density: float,
+    air_viscosity: float,
+    factors: Any,
+) -> tuple[float, float]:
+    """Return thrust and the torque the propeller asks of its shaft.
+
+    Parameters
+    ----------
+    thruster : record
+        Row of base.records.THRUSTER: diameter, pitch, family, blades, thrust_scale, power_scale are read.
+    tables : PowerTables
+        From `power_tables`.
+    airspeed : float
+        Along the axis, positive into the disc from ahead [m/s].
+    shaft_speed : float
+        Of the propeller [rad/s].
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s].
+    factors : record
+        FACTORS: propeller_thrust, propeller_power, propeller_zero_thrust_advance, propeller_stopped_drag.
+
+    Returns
+    -------
+    thrust, torque : float
+        [N], [N m]; torque is negative when the stream drives the propeller.
+
+    Notes
+    -----
+    T = ρ n² D⁴ C_T0 f(y), Q = ρ n² D⁵ C_P0 g(y)/2π, y = J/J₀. f and g are read from the two neighbouring pitch classes
+    and blended. C_T0 ∝ Re^a and C_P0 ∝ Re^b with a 0.12, b −0.04 (broad slow: 0.16, 0.18). More blades:
+    (B/2)^0.74 and (B/2)^0.916, so that a third blade of the same kind adds 35 % thrust for 45 % power (from memory).
+    Broad slow blades keep more torque near zero thrust: + 0.14 over y 0.7–1, fitted to two printed propellers.
+    Past y = 1 see `quadrant_load`; the stopped propeller is a row of flat blades with area by family.
+
+    Validity: 7–19 in, 2000–8000 rpm, tip Mach below 0.3, y 0–1.05; windmilling ±40 %.
+    Source: UIUC propeller data site; trend with Re: Deters, Ananda, Selig, AIAA 2014-2151, 2014 (read secondary).
+    """
+    diameter = thruster.diameter
+    pitch_ratio = thruster.pitch / diameter
+    family = thruster.family
+    thrust_static, power_static, _ = static_coefficients(pitch_ratio, family)
+    advance = zero_thrust_advance(pitch_ratio, family, factors)
+    turns = shaft_speed / (2.0 * math.pi)
+
+    thrust_trend, power_trend, chord, torque_floor = 0.12, -0.04, 0.12, 0.0
+    if family == BROAD_SLOW:
+        thrust_trend, power_trend, chord, torque_floor = 0.16, 0.18, 0.20, 0.14
+    elif family == ENGINE_TYPE:
+        chord = 0.15
+    blade_speed = 0.75 * math.pi * turns * diameter
+    size = diameter / REFERENCE_DIAMETER * REFERENCE_KINEMATIC_VISCOSITY * air_density / air_viscosity
+    # 2 m/s keep the power law's derivative finite at rest
+    reynolds = (blade_speed**2 + airspeed**2 + 4.0) * (size / REFERENCE_BLADE_SPEED) ** 2
+    blades = 0.5 * thruster.blades
+    thrust_static *= blades**0.74 * reynolds ** (0.5 * thrust_trend) * factors.propeller_thrust * thruster.thrust_scale
+    power_static *= blades**0.916 * reynolds ** (0.5 * power_trend) * factors.propeller_power * thruster.power_scale
+
+    last = tables.pitch_classes.shape[0] - 1
+    upper = 1
+    while upper < last and tables.pitch_classes[upper] < pitch_ratio:
+        upper += 1
+    weight = smooth_step(pitch_ratio, tables.pitch_classes[upper - 1], tables.pitch_classes[upper])
+    spin = turns * diameter * advance
+    y = 0.0
+    if spin > 0.0 and airspeed > 0.0:
+        y = 1.0
+        if airspeed < spin:
+            y = airspeed / spin
+    low = tables.thrust_shape[upper - 1]
+    high = tables.thrust_shape[upper]
+    end = low.shape[1] - 1
+    rest = 1.0 - weight
+    thrust_inside = rest * read_curve(low, y) + weight * read_curve(high, y)
+    thrust_start = rest * low[2, 0] + weight * high[2, 0]
+    thrust_end = rest * low[2, end] + weight * high[2, end]
+    low = tables.power_shape[upper - 1]
+    high = tables.power_shape[upper]
+    torque_inside = rest * read_curve(low, y) + weight * read_curve(high, y)
+    torque_inside += torque_floor * smooth_step(y, 0.7, 1.0)
+    torque_start = rest * low[2, 0] + weight * high[2, 0]
+    torque_end = rest * low[2, end] + weight * high[2, end]
+    torque_join = rest * low[1, end] + weight * high[1, end] + torque_floor
+
+    # load scales: thrust = ρ D² k_T · quadrant, torque = ρ D³ k_Q · quadrant, with spin = n D J₀
+    thrust_scale = thrust_static / advance**2
+    torque_scale = power_static / (2.0 * math.pi * advance**2)
+    flat_on = 0.5 * _PLATE * _BLADE_AREA * thruster.blades * chord * factors.propeller_stopped_drag
+    twist = 0.3 * pitch_ratio / (pitch_ratio**2 + 4.84) ** 0.5  # arm 0.6 R, sine of the pitch angle at 0.7 R
+    thrust = quadrant_load(
+        airspeed, spin, thrust_inside, thrust_start, 1.0, 0.0, thrust_end, flat_on / thrust_scale, 0.5
+    )
+    torque = quadrant_load(
+        airspeed, spin, torque_inside, torque_start, 1.0, torque_join, torque_end, flat_on * twist / torque_scale, 1.0
+    )
+    return (
+        air_density * diameter**2 * thrust_scale * thrust,
+        air_density * diameter**3 * torque_scale * torque,
+    )
