@@ -1,1 +1,1 @@
-"""Content first, then renderers: text sheets of results."""
+"""Sheets: what a maker is shown, as data first (sentences, tables, pictures), then drawn for terminal or JSON."""

@@ -1,0 +1,161 @@
+"""Numbers as a maker reads them: no more digits than the band deserves, in the units the maker works in."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+from rotorwright.base.quantity import Quantity
+from rotorwright.design.unit_table import DIMENSIONS
+
+METRIC = {
+    "m": "mm", "m2": "dm2", "kg": "g", "m/s": "m/s", "N": "N", "N m": "mN m", "rad/s": "rpm", "rad": "deg",
+    "K": "degC", "s": "s", "J": "J", "W": "W", "A s": "mAh", "V": "V", "A": "A", "ohm": "mohm", "kg/m2": "g/dm2",
+    "kg/m3": "kg/m3", "kg m2": "kg cm2", "rad/s/V": "rpm/V", "Pa": "Pa", "N m s": "N m s", "1": "",
+}  # fmt: skip
+"""Shown unit for each SI unit, unless the maker works in others."""
+ROOMY = {
+    "mm": (10_000.0, "m"), "g": (5_000.0, "kg"), "mN m": (2_000.0, "N m"), "s": (120.0, "min"), "W": (5_000.0, "kW"),
+}  # fmt: skip
+"""Above this many of a small unit the larger one reads better."""
+_INCHES = {"m": "in", "m2": "in2"}
+_OUNCES = {"kg": "oz", "N": "ozf", "kg/m2": "oz/ft2", "N m": "oz in"}
+_SPELLED = {
+    "m2": "m²", "dm2": "dm²", "cm2": "cm²", "in2": "in²", "ft2": "ft²", "degC": "°C", "degF": "°F", "deg": "°",
+    "mohm": "mΩ", "ohm": "Ω", "kg/m3": "kg/m³", "kg m2": "kg m²", "g m2": "g m²", "kg cm2": "kg cm²", "g/dm2": "g/dm²",
+    "oz/ft2": "oz/ft²", "kg/m2": "kg/m²", "m/s2": "m/s²", "ozf": "oz of force",
+}  # fmt: skip
+_CLOSE_UP = {"°"}
+
+
+@dataclass(frozen=True)
+class ShownUnits:
+    """The units a maker works in, by SI unit; what is not listed is shown as in `METRIC`."""
+
+    chosen: dict[str, str] = field(default_factory=dict)
+
+    def unit_for(self, si_unit: str) -> str:
+        """Return the unit in which numbers of this SI unit are shown."""
+        return self.chosen.get(si_unit, METRIC.get(si_unit, si_unit))
+
+
+def units_like(written: list[str]) -> ShownUnits:
+    """Return the units that a maker who wrote these unit names (one per measure) works in."""
+    chosen: dict[str, str] = {}
+    inches = sum(name in ("in", '"', "inch", "inches", "ft", "'", "foot", "feet") for name in written)
+    if inches > sum(name in ("mm", "cm", "m") for name in written):
+        chosen.update(_INCHES)
+    if sum(name in ("oz", "lb", "lbs") for name in written) > sum(name in ("g", "kg") for name in written):
+        chosen.update(_OUNCES)
+    speeds = [name for name in written if name in DIMENSIONS["speed"].units]
+    if speeds:
+        favourite = max(sorted(set(speeds)), key=speeds.count)
+        chosen["m/s"] = {"kph": "km/h", "knots": "kt", "ft/min": "ft/s"}.get(favourite, favourite)
+    if "degF" in written and "degC" not in written:
+        chosen["K"] = "degF"
+    return ShownUnits(chosen)
+
+
+def _factor(si_unit: str, unit: str) -> tuple[float, float]:
+    if unit == "%":
+        return 0.01, 0.0
+    for dimension in DIMENSIONS.values():
+        if dimension.si == si_unit and unit in dimension.units:
+            return dimension.units[unit]
+    return 1.0, 0.0
+
+
+def _known(si_unit: str, unit: str) -> bool:
+    return any(dimension.si == si_unit and unit in dimension.units for dimension in DIMENSIONS.values())
+
+
+def shown_unit(number: float, si_unit: str, units: ShownUnits) -> str:
+    """Return the unit in which a number reads best among those the maker works in."""
+    unit = units.unit_for(si_unit)
+    limit, larger = ROOMY.get(unit, (math.inf, ""))
+    if larger and _known(si_unit, larger):
+        factor, offset = _factor(si_unit, unit)
+        if abs((number - offset) / factor) >= limit:
+            return larger
+    return unit
+
+
+def convert(number: float, si_unit: str, unit: str) -> float:
+    """Return an SI number in another unit."""
+    factor, offset = _factor(si_unit, unit)
+    return (number - offset) / factor
+
+
+def spelled(unit: str) -> str:
+    """Return a unit as it is printed."""
+    return _SPELLED.get(unit, unit)
+
+
+def decimals_for(number: float, half_width: float) -> int:
+    """Return how many decimals a number with this half band deserves (negative: round to tens, hundreds).
+
+    The band's half-width keeps one or two significant digits; without a band the number keeps three.
+    """
+    if half_width > 0.0 and math.isfinite(half_width):
+        power = math.floor(math.log10(half_width))
+        leading = half_width / 10.0**power
+        decimals = -power + (1 if leading < 3.0 else 0)
+    elif number == 0.0 or not math.isfinite(number):
+        return 0
+    else:
+        decimals = 2 - math.floor(math.log10(abs(number)))
+    if number != 0.0:  # never more than four digits, however narrow the band
+        decimals = min(decimals, 3 - math.floor(math.log10(abs(number))))
+    return max(min(decimals, 6), -6)
+
+
+def written(number: float, decimals: int) -> str:
+    """Return a number with so many decimals, without a minus before zero."""
+    rounded = round(number, decimals)
+    text = f"{rounded:.{max(decimals, 0)}f}"
+    return text.lstrip("-") if float(text) == 0.0 else text
+
+
+def number_text(number: float | None, si_unit: str, units: ShownUnits | None = None) -> str:
+    """Return a lone number (no band) with its unit: ``620 mm``."""
+    if number is None or not math.isfinite(number):
+        return "—"
+    units = units or ShownUnits()
+    unit = shown_unit(number, si_unit, units)
+    value = convert(number, si_unit, unit)
+    return _with_unit(written(value, decimals_for(value, 0.0)), unit)
+
+
+def quantity_text(quantity: Quantity, units: ShownUnits | None = None, *, as_percent: bool = False) -> str:
+    """Return value, unit and band: ``11.2 m/s (10.4–12.3)``; a dash where the quantity does not exist."""
+    if quantity.value is None:
+        return "—"
+    units = units or ShownUnits()
+    unit = "%" if as_percent else shown_unit(quantity.value, quantity.unit, units)
+    value = convert(quantity.value, quantity.unit, unit)
+    if quantity.low is None or quantity.high is None or quantity.low == quantity.high:
+        return _with_unit(written(value, decimals_for(value, 0.0)), unit)
+    low, high = convert(quantity.low, quantity.unit, unit), convert(quantity.high, quantity.unit, unit)
+    decimals = decimals_for(max(abs(value), abs(low), abs(high)), 0.5 * (high - low))
+    return f"{_with_unit(written(value, decimals), unit)} ({_band(low, high, decimals)})"
+
+
+def _band(low: float, high: float, decimals: int) -> str:
+    first, last = written(low, decimals), written(high, decimals)
+    return f"{first} to {last}" if "-" in first + last or "e" in first + last else f"{first}–{last}"
+
+
+def _with_unit(text: str, unit: str) -> str:
+    name = spelled(unit)
+    if not name:
+        return text
+    return f"{text}{name}" if name in _CLOSE_UP else f"{text} {name}"
+
+
+def percent_text(share: float) -> str:
+    """Return a probability in whole per cent, never claiming certainty that samples cannot give."""
+    if share >= 0.995:
+        return "over 99 %"
+    if share < 0.005:
+        return "under 1 %"
+    return f"{100.0 * share:.0f} %"
