@@ -40,8 +40,9 @@ def static_coefficients(pitch_ratio: float, family: float) -> tuple[float, float
     Notes
     -----
     Straight lines in pitch ratio, fitted to the UIUC measurements at their highest speed (about 6000 rpm). Above 0.8
-    the blade is stalled when static and the thrust line levels; below 0.4 the power line, which would run below zero,
-    goes on as an exponential with the same slope.
+    the blade is stalled when static: the thrust line levels and power rises by at least 0.11 per unit of pitch ratio.
+    Below 0.5 the lines, whose power would run below zero, blend into power laws through their values at 0.45 with the
+    exponents found for propellers of known chord, 0.548 (thrust) and 1.051 (power).
 
     Validity: 7–19 in, pitch ratio 0.35–0.85. 1σ: thrust 0.008–0.011, power 0.006–0.011, advance 0.026–0.09.
     Source: UIUC propeller data site (Brandt, Deters, Ananda, Dantsker, Selig), family fits read secondary.
@@ -58,13 +59,22 @@ def static_coefficients(pitch_ratio: float, family: float) -> tuple[float, float
         power_0, power_1 = -0.0040, 0.0828
         advance_0, advance_1 = 0.137, 0.991
     levelled = pitch_ratio
+    stalled = 0.0
     if pitch_ratio > 0.8:
-        levelled = 0.8 + 0.1 * math.tanh((pitch_ratio - 0.8) / 0.1)
+        levelled = 0.8 + 0.05 * math.tanh((pitch_ratio - 0.8) / 0.05)
+        stalled = pitch_ratio - 0.85
+        if pitch_ratio < 0.9:
+            stalled = 5.0 * (pitch_ratio - 0.8) ** 2
+    thrust = thrust_0 + thrust_1 * levelled
     power = power_0 + power_1 * pitch_ratio
-    if pitch_ratio < 0.4:
-        edge = power_0 + power_1 * 0.4
-        power = edge * math.exp(power_1 / edge * (pitch_ratio - 0.4))
-    return thrust_0 + thrust_1 * levelled, power, advance_0 + advance_1 * pitch_ratio
+    if power_1 < 0.11:
+        power += (0.11 - power_1) * stalled
+    if pitch_ratio < 0.5:
+        flat = 1.0 - smooth_step(pitch_ratio, 0.35, 0.5)
+        share = pitch_ratio / 0.45
+        thrust += flat * ((thrust_0 + thrust_1 * 0.45) * share**0.548 - thrust)
+        power += flat * ((power_0 + power_1 * 0.45) * share**1.051 - power)
+    return thrust, power, advance_0 + advance_1 * pitch_ratio
 
 
 @jit
