@@ -1,0 +1,38 @@
+"""``rotorwright balance``: does it fly, by how much, how sure are we, what is short, what to change first."""
+
+from __future__ import annotations
+
+import sys
+
+from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, read_changes
+from rotorwright.faces.cli.outcome import answering
+
+
+@answering
+def command(
+    file: AircraftFile,
+    set_: Set = None,
+    nominal: Nominal = False,
+    samples: Samples = 128,
+    seed: Seed = 0,
+    json: Json = False,
+) -> None:
+    """Judge an aeroplane: the verdict first, then the speeds, thrust, power and what to change."""
+    from rotorwright.design.aircraft_file import load
+
+    aeroplane = load(file, read_changes(set_))
+
+    from rotorwright.faces.cli.progress import working
+
+    with working("Flying it on paper") as progress:
+        from rotorwright.studies.balance import balance
+
+        answer = balance(aeroplane, samples=samples, seed=seed, nominal_only=nominal, progress=progress)
+    from rotorwright.sheets.balance import balance_sheet
+    from rotorwright.sheets.document import as_json
+    from rotorwright.sheets.terminal import print_sheet
+
+    if json:
+        print(as_json(answer.as_dict()))
+    else:
+        print_sheet(balance_sheet(aeroplane, answer), sys.stdout)

@@ -1,0 +1,70 @@
+"""The command line: one program, one word per question. Nothing heavy is imported until a command needs it."""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import Annotated
+
+import typer
+
+from rotorwright.faces.cli import balance, check, explain, new, rotor
+from rotorwright.faces.cli.outcome import DEBUG, INTERRUPTED, say
+from rotorwright.faces.cli.streams import give_up_output, prepare_streams
+
+INTRODUCTION = """From one text file to an honest flight verdict for aeroplanes that hang from spinning rotors.
+
+Begin with: rotorwright new my.toml, then: rotorwright balance my.toml"""
+CODES = """Exit codes: 0 answered (also "will not fly"), 2 the input cannot be used, 3 a fault of the program,
+130 interrupted. Answers go to standard output, progress and messages to standard error."""
+
+app = typer.Typer(
+    name="rotorwright",
+    help=INTRODUCTION,
+    epilog=CODES,
+    rich_markup_mode=None,
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    suggest_commands=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
+app.command("new", short_help="Write a complete commented aircraft file.")(new.command)
+app.command("check", short_help="Mistakes, mass, balance point, spin, clearances.")(check.command)
+app.command("balance", short_help="The verdict: does it fly, and what is short?")(balance.command)
+app.command("rotor", short_help="One rotor alone, as on a rig or in a tunnel.")(rotor.command)
+app.command("explain", short_help="What stands behind a number.")(explain.command)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from rotorwright import __version__
+
+        print(f"rotorwright {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def common(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Say the version.")
+    ] = False,
+    debug: Annotated[bool, typer.Option("--debug", help="Show where a fault of the program happened.")] = False,
+) -> None:
+    """Take the options that stand before the command."""
+
+
+def run(arguments: list[str] | None = None) -> None:
+    """Run the program and leave with its exit code."""
+    prepare_streams()
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    if "--debug" in given:  # welcome anywhere on the line
+        given = [text for text in given if text != "--debug"]
+        os.environ[DEBUG] = "1"
+    try:
+        app(args=given, prog_name="rotorwright")
+    except BrokenPipeError:
+        give_up_output()
+    except KeyboardInterrupt:
+        say("Interrupted.")
+        sys.exit(INTERRUPTED)

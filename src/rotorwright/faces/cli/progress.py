@@ -1,0 +1,71 @@
+"""Progress on standard error, for anything that takes longer than a second."""
+
+from __future__ import annotations
+
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from types import TracebackType
+
+COMPILING = "Compiling the physics once, about a minute. Later runs start at once."
+
+
+class Progress:
+    """A line that says what is being done, and how far, once it has taken longer than a second.
+
+    On a terminal the line is rewritten and wiped at the end; in a file each new message is one line.
+    """
+
+    def __init__(self, first: str = "working", patience: float = 1.0) -> None:
+        self.message, self.share = first, 0.0
+        self.patience = patience
+        self._terminal = sys.stderr.isatty()
+        self._over = threading.Event()
+        self._thread = threading.Thread(target=self._show, daemon=True)
+        self._said = ""
+
+    def __call__(self, share: float, message: str = "") -> None:
+        """Take note of how far the work is (0…1) and what it does now."""
+        self.share = share
+        if message:
+            self.message = message
+
+    def __enter__(self) -> Progress:
+        self._thread.start()
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, problem: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._over.set()
+        self._thread.join()
+        if self._terminal and self._said:
+            print("\r" + " " * len(self._said) + "\r", end="", file=sys.stderr, flush=True)
+
+    def _show(self) -> None:
+        started = time.monotonic()
+        if self._over.wait(self.patience):
+            return
+        while True:
+            seconds = time.monotonic() - started
+            if self._terminal:
+                share = f" {100 * self.share:3.0f} %" if self.share > 0.0 else ""
+                line = f"{self.message}{share}  {seconds:.0f} s"
+                print("\r" + line.ljust(len(self._said)), end="", file=sys.stderr, flush=True)
+                self._said = line
+            elif self.message != self._said:
+                print(self.message, file=sys.stderr, flush=True)
+                self._said = self.message
+            if self._over.wait(0.25):
+                return
+
+
+@contextmanager
+def working(message: str) -> Iterator[Progress]:
+    """Show progress round work that uses the compiled physics; tells of the first compile."""
+    from rotorwright.base.jit import kernels_are_cached
+
+    with Progress(message if kernels_are_cached() else COMPILING) as progress:
+        yield progress

@@ -1,0 +1,108 @@
+"""The sheet of one rotor asked alone, as on a rig or in a tunnel."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from rotorwright.base.quantity import Quantity
+from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
+from rotorwright.sheets.numbers import ShownUnits, number_text, quantity_text
+
+FORCES = {"lift": "lift", "drag": "drag", "power": "power to keep the spin", "torque": "air's torque on the spin"}
+COEFFICIENTS = {"lift_coefficient": "lift", "drag_coefficient": "drag", "torque_coefficient": "torque"}
+STATE = {"rotor_speed": "rotor speed", "spin_ratio": "spin ratio", "reynolds_number": "Reynolds number"}
+
+
+def rotor_quantities(answer: Any) -> dict[str, Quantity]:
+    """Return every quantity of a bench answer by name, in reading order."""
+    known = {**FORCES, **COEFFICIENTS, **STATE}
+    names = [*known, *(name for name in vars(answer) if name not in known)]
+    return {name: value for name in names if isinstance(value := getattr(answer, name, None), Quantity)}
+
+
+def rotor_warnings(answer: Any) -> tuple[str, ...]:
+    """Return what the maker should know about how far the answer can be trusted."""
+    said = tuple(getattr(answer, "warnings", ()))
+    beyond = [
+        name.replace("_", " ")
+        for name, quantity in rotor_quantities(answer).items()
+        if quantity.support == "beyond data"
+    ]
+    if beyond:
+        said += (
+            f"Nobody has measured a rotor like this in this state: {', '.join(beyond)} are carried beyond the data.",
+        )
+    return said
+
+
+def rotor_sheet(question: Mapping[str, Any], answer: Any, units: ShownUnits) -> Sheet:
+    """Return the sheet of one rotor alone."""
+    quantities = rotor_quantities(answer)
+    sections = [
+        Section("Forces and power", (_table(quantities, FORCES, units),)),
+        Section("Spin and flow", (_table(quantities, STATE, units),)),
+        Section("Coefficients on span × diameter", (_table(quantities, COEFFICIENTS, units),)),
+    ]
+    rest = {name: name.replace("_", " ") for name in quantities if name not in {**FORCES, **COEFFICIENTS, **STATE}}
+    if rest:
+        sections.append(Section("Also", (_table(quantities, rest, units),)))
+    doubts: list[Item] = [Sentence(text, "doubt") for text in rotor_warnings(answer)]
+    if doubts:
+        sections.append(Section("How far to trust it", tuple(doubts)))
+    sections.append(
+        Section(
+            "Before you spin it",
+            (
+                Sentence(
+                    "A spinning rotor stores energy and can throw its parts: first runs behind a barrier, in small "
+                    "steps, nobody in the plane of the discs.",
+                    "caution",
+                ),
+            ),
+        )
+    )
+    return Sheet(_title(question, units), (_lead(question, quantities, units),), tuple(sections), units)
+
+
+def _title(question: Mapping[str, Any], units: ShownUnits) -> str:
+    size = f"{number_text(question['diameter'], 'm', units)} × {number_text(question['span'], 'm', units)}"
+    kind = question["kind"] if question["kind"] == "drum" else f"{question.get('section', 'vaned')} rotor"
+    return f"One {kind} alone, {size}, in {number_text(question['airspeed'], 'm/s', units)}"
+
+
+def _lead(question: Mapping[str, Any], quantities: Mapping[str, Quantity], units: ShownUnits) -> Sentence:
+    lift, speed = quantities["lift"], quantities["rotor_speed"]
+    if question.get("free"):
+        if speed.value is None or abs(speed.value) < 1e-9:
+            why = speed.reason or "a smooth drum has nothing for the wind to hold on to"
+            return Sentence(f"It does not turn itself: {why}.", "lead")
+        return Sentence(
+            f"It freewheels at {quantity_text(speed, units)} and lifts {quantity_text(lift, units)}.", "lead"
+        )
+    power = quantities["power"]
+    if power.value is not None and power.value < 0.0:
+        drive = f"the wind gives the shaft {quantity_text(_negated(power), units)}"
+    else:
+        drive = f"it takes {quantity_text(power, units)} at the shaft"
+    return Sentence(f"At {quantity_text(speed, units)} it lifts {quantity_text(lift, units)}; {drive}.", "lead")
+
+
+def _negated(quantity: Quantity) -> Quantity:
+    def turn(number: float | None) -> float | None:
+        return None if number is None else -number
+
+    return Quantity(
+        turn(quantity.value), turn(quantity.high), turn(quantity.low), turn(quantity.nominal), quantity.unit,
+        quantity.share, quantity.support, quantity.sources, quantity.reason,
+    )  # fmt: skip
+
+
+def _table(quantities: Mapping[str, Quantity], names: Mapping[str, str], units: ShownUnits) -> Table:
+    rows = []
+    for name, words in names.items():
+        if name in quantities:
+            quantity = quantities[name]
+            backing = "" if quantity.support == "inside data" else quantity.support
+            rows.append(Row((words, quantity, backing), note=quantity.reason if quantity.value is None else ""))
+    return Table(tuple(rows))
