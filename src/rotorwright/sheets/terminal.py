@@ -10,6 +10,7 @@ from rotorwright.sheets.numbers import ShownUnits, quantity_text
 from rotorwright.sheets.strip_chart import strip_chart
 
 WIDEST = 100
+NARROWEST = 8
 _STYLES = {"lead": "bold", "plain": "", "doubt": "", "caution": "bold", "quiet": "dim", "heading": "bold"}
 _MARKS = {"doubt": "Doubt: ", "caution": "Caution: "}
 StyledLine = tuple[str, str]
@@ -75,10 +76,8 @@ def _table(table: Table, units: ShownUnits, width: int) -> list[StyledLine]:
     all_rows = [list(table.heads), *rows] if table.heads else rows
     all_rows = [row + [""] * (columns - len(row)) for row in all_rows]
     widths = [max(len(row[column]) for row in all_rows) for column in range(columns)]
-    over = sum(widths) + 2 * columns - width
-    if over > 0:  # the widest column gives way and wraps
-        widest = widths.index(max(widths))
-        widths[widest] = max(widths[widest] - over, 12)
+    while sum(widths) + 2 * columns > width and max(widths) > NARROWEST:  # the widest column gives way and wraps
+        widths[widths.index(max(widths))] -= 1
     lines: list[StyledLine] = []
     if table.heads:
         lines += [(line, "quiet") for line in _cells(all_rows[0], widths)]
