@@ -48,7 +48,7 @@ ROTOR = _dtype(
     "rough",  # 0 smooth skin, 1 deliberately rough
     "flow",  # QUIET, OUTDOOR or TURBULENT air
     "x", "y", "z",  # mid-span [m]
-    "inner_end",  # 0 open to the air; 1 one end sealed by a body wider than 1.5 diameters (mirror)
+    "inner_end",  # 0 open; 1 one end sealed by a body wider than 1.5 diameters (mirror); 2 both, wall to wall
     "bearing_torque",  # constant part, whole rotor [N m]
     "bearing_drag",  # part that grows with speed, whole rotor [N m s]
     "polar_inertia",  # about the spin axis [kg m²]; filled by physics.mass

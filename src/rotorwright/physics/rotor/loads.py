@@ -1,0 +1,173 @@
+"""Forces and torques of one whole rotor in a uniform stream across its axis."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from rotorwright.base.curves import smooth_step
+from rotorwright.base.jit import jit
+from rotorwright.base.records import DRUM, PLATE
+from rotorwright.physics.rotor.discs import disc_drag, free_disc_torque
+from rotorwright.physics.rotor.drum import drum_profile_drag, drum_section_lift, drum_torque, held_spin_ratio
+from rotorwright.physics.rotor.span import capped_lift, closed_share, disc_ratio, effective_aspect_ratio, lift_plateau
+from rotorwright.physics.rotor.tables import RotorTables
+from rotorwright.physics.rotor.vaned import bucket_torque, plate_torque, vaned_profile_drag, vaned_section_lift
+
+STILL = 1.0e-6
+"""Airspeed [m/s] that keeps the spin ratio finite in still air; forces still vanish there."""
+
+TESTED_DISC = 1.1
+"""End discs of this ratio are part of the measured torque of vaned rotors."""
+
+
+@jit
+def disc_loads(
+    rotor: Any, airspeed: float, rotor_speed: float, air_density: float, air_viscosity: float, factors: Any
+) -> tuple[float, float]:
+    """Return drag of all discs [N] and the torque they take from the shaft, signed as the spin [N m].
+
+    Notes
+    -----
+    End disc on a drum: ½ M (2 − (d/de)ⁿ), n 4 laminar to 4.6 turbulent; disc between the ends of a drum:
+    M (1 − (d/de)ⁿ); on a vaned rotor end discs count beyond 1.1 diameters (the rest is inside the measured torque)
+    and discs between the ends count fully. M = `free_disc_torque`. Fixed end discs take no torque.
+    """
+    count = rotor.end_discs + rotor.middle_discs
+    if count <= 0.0 or rotor.disc_diameter <= rotor.diameter:
+        return 0.0, 0.0
+    radius = 0.5 * rotor.disc_diameter
+    full = free_disc_torque(radius, rotor_speed, airspeed, air_density, air_viscosity)
+    inside = rotor.diameter / rotor.disc_diameter
+    reynolds = abs(rotor_speed) * radius * radius * air_density / air_viscosity
+    square = inside * inside
+    hub = square * square
+    if reynolds > 2.0e5:
+        hub *= 1.0 + (inside**0.6 - 1.0) * smooth_step(reynolds, 2.0e5, 3.0e5)
+    end_discs = rotor.end_discs if rotor.discs_turn == 1.0 else 0.0
+    if rotor.kind == DRUM:
+        torque = full * (end_discs * 0.5 * (2.0 - hub) + rotor.middle_discs * (1.0 - hub))
+    else:
+        tested = TESTED_DISC * inside
+        beyond = max(0.0, 1.0 - tested**4.6)
+        torque = full * (end_discs * beyond + rotor.middle_discs)
+    turning = disc_drag(radius, rotor.disc_thickness, rotor_speed, airspeed, air_density, air_viscosity)
+    drag = turning * (end_discs + rotor.middle_discs)
+    if end_discs < rotor.end_discs:
+        drag += rotor.end_discs * disc_drag(radius, rotor.disc_thickness, 0.0, airspeed, air_density, air_viscosity)
+    return float(drag * factors.disc_friction), float(torque * factors.disc_friction)
+
+
+@jit
+def rotor_load_parts(
+    rotor: Any,
+    tables: RotorTables,
+    airspeed: float,
+    rotor_speed: float,
+    air_density: float,
+    air_viscosity: float,
+    factors: Any,
+) -> tuple[float, float, float, float, float, float]:
+    """Return the mean loads of a whole rotor in a uniform stream normal to its axis.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    tables : RotorTables
+    airspeed : float
+        [m/s], ≥ 0.
+    rotor_speed : float
+        [rad/s], > 0 in the lifting sense.
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s].
+    factors : record of base.unknown.FACTORS
+
+    Returns
+    -------
+    lift, profile_drag, end_drag, disc_drag : float
+        [N]; drag parts ≥ 0.
+    body_torque, disc_torque : float
+        Aerodynamic [N m], > 0 when they help a positive spin.
+
+    Notes
+    -----
+    lift = q S CL, CL from the section law and the plateau of the ends; end_drag = q S CL²/(π AR_e), AR_e less a quarter
+    above about 70 % of the plateau of plain-ended drums. C1 in airspeed and rotor speed; in still air only windage
+    is left.
+    """
+    radius = 0.5 * rotor.diameter
+    area = rotor.span * rotor.diameter
+    speed2 = airspeed * airspeed + STILL * STILL
+    pressure_area = 0.5 * air_density * airspeed * airspeed * area
+    spin_ratio = rotor_speed * radius / math.sqrt(speed2)
+    size = abs(spin_ratio)
+    log_reynolds = math.log(airspeed * rotor.diameter * air_density / air_viscosity + 100.0)
+    plateau = lift_plateau(rotor, factors)
+    effective = effective_aspect_ratio(rotor, factors)
+    softer = 1.0
+    if rotor.kind == DRUM:
+        section = drum_section_lift(
+            tables.quiet_lift,
+            tables.turbulent_lift,
+            tables.dip_reynolds,
+            tables.dip,
+            size,
+            log_reynolds,
+            rotor.flow,
+            rotor.rough,
+            factors,
+        )
+        lift_coefficient = capped_lift(section, plateau)
+        drag_coefficient = drum_profile_drag(tables.quiet_drag, size, log_reynolds, rotor.flow, rotor.rough, factors)
+        plain = 1.0 - closed_share(rotor) * min(1.0, disc_ratio(rotor) - 1.0)
+        softer = 1.0 - 0.25 * plain * smooth_step(lift_coefficient / plateau, 0.6, 0.85)
+        build = factors.skin_friction * factors.stream_torque
+        body_torque = -drum_torque(
+            tables.skin_friction, radius, rotor.span, rotor_speed, air_density, air_viscosity, build
+        )
+    else:
+        section = vaned_section_lift(rotor, held_spin_ratio(size), effective, factors)
+        lift_coefficient = capped_lift(section, plateau)
+        drag_coefficient = vaned_profile_drag(rotor, size, lift_coefficient, factors)
+        if rotor.section == PLATE:
+            torque_coefficient = plate_torque(rotor, spin_ratio, log_reynolds, factors)
+        else:
+            torque_coefficient = bucket_torque(
+                rotor,
+                tables.overlap_torque,
+                tables.overlap_slope,
+                tables.bucket_torque,
+                tables.slow_bucket_torque,
+                tables.three_bucket_torque,
+                spin_ratio,
+                log_reynolds,
+                factors,
+            )
+        body_torque = 0.5 * air_density * speed2 * area * radius * torque_coefficient
+    end_drag = pressure_area * lift_coefficient * lift_coefficient / (math.pi * effective * softer)
+    if rotor_speed < 0.0:
+        lift_coefficient = -lift_coefficient
+    drag, disc_torque = disc_loads(rotor, airspeed, rotor_speed, air_density, air_viscosity, factors)
+    return (
+        float(pressure_area * lift_coefficient),
+        float(pressure_area * drag_coefficient),
+        float(end_drag),
+        drag,
+        float(body_torque),
+        -disc_torque,
+    )
+
+
+@jit
+def rotor_torque(
+    rotor: Any,
+    tables: RotorTables,
+    airspeed: float,
+    rotor_speed: float,
+    air_density: float,
+    air_viscosity: float,
+    factors: Any,
+) -> float:
+    """Return the aerodynamic torque alone, body and discs [N m] (the same laws as `rotor_load_parts`)."""
+    parts = rotor_load_parts(rotor, tables, airspeed, rotor_speed, air_density, air_viscosity, factors)
+    return parts[4] + parts[5]
