@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import importlib.util
 import math
+import re
+from pathlib import Path
 
 import pytest
 
 import check_value_files as checks
 
 ROWS = checks.rows()
+ROOT = Path(__file__).resolve().parents[1]
 AREAS = {  # what must be covered, and how its rows are told apart
     "atmosphere": lambda row: row.room == "air",
     "rotor": lambda row: row.room == "rotor",
@@ -101,3 +105,21 @@ def test_a_file_in_another_form_is_refused(tmp_path, old: str, new: str) -> None
     path.write_text(GOOD.replace(old, new), encoding="utf-8")
     with pytest.raises(checks.CheckValueError):
         checks.read_file(path)
+
+
+NUMBER = re.compile(r"-?\d+\.?\d*(?:e[+-]?\d+)?")
+
+
+def test_the_public_page_is_fresh() -> None:
+    """The page says what the code says now; numbers may differ in the last figure between machines."""
+    specification = importlib.util.spec_from_file_location("published_page", ROOT / "tools" / "published_page.py")
+    assert specification is not None
+    assert specification.loader is not None
+    tool = importlib.util.module_from_spec(specification)
+    specification.loader.exec_module(tool)
+    kept, made = tool.PAGE.read_text(encoding="utf-8"), tool.page()
+    cure = "run python tools/published_page.py"
+    assert NUMBER.sub("#", kept) == NUMBER.sub("#", made), cure
+    pairs = zip(NUMBER.findall(kept), NUMBER.findall(made), strict=True)
+    moved = [(old, new) for old, new in pairs if not math.isclose(float(old), float(new), rel_tol=3e-3, abs_tol=1e-9)]
+    assert not moved, cure
