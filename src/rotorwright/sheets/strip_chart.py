@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import textwrap
 
 from rotorwright.sheets.content import Picture
 from rotorwright.sheets.numbers import ShownUnits, convert, decimals_for, shown_unit, spelled, written
@@ -41,8 +42,7 @@ def strip_chart(picture: Picture, units: ShownUnits, width: int) -> list[str]:
     left, right = _axis(x_low, picture.x_unit, x_unit), f"{_axis(x_high, picture.x_unit, x_unit)} {spelled(x_unit)}"
     chart.append(" " * (margin + 2) + left + right.rjust(room - len(left)))
     named = [f"{mark} {line.name}" for mark, line in zip(MARKS, picture.lines, strict=False)]
-    chart.append(f"{', '.join(named)} [{spelled(y_unit)}] over {picture.x_name}")
-    return chart
+    return chart + textwrap.wrap(f"{', '.join(named)} [{spelled(y_unit)}] over {picture.x_name}", width)
 
 
 def _axis(number: float, si_unit: str, unit: str) -> str:
