@@ -10,7 +10,6 @@ import pytest
 
 HEAVY = (
     "numba",
-    "pydantic",
     "numpy",
     "scipy",
     "tomlkit",
