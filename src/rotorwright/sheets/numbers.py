@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.unit_table import DIMENSIONS
@@ -159,3 +162,24 @@ def percent_text(share: float) -> str:
     if share < 0.005:
         return "under 1 %"
     return f"{100.0 * share:.0f} %"
+
+
+_AFTER_NUMBER = re.compile(r"[\d.,/' ]*\d\s*([a-zA-Z°\"²³/ ]+)$")
+
+
+def units_of(told: Any) -> ShownUnits:
+    """Return the units that the maker of an aircraft file works in, from everything that stands in it."""
+    names: list[str] = []
+
+    def walk(thing: Any) -> None:
+        if isinstance(thing, Mapping):
+            for value in thing.values():
+                walk(value)
+        elif isinstance(thing, list | tuple):
+            for value in thing:
+                walk(value)
+        elif isinstance(thing, str) and (found := _AFTER_NUMBER.match(thing.strip())):
+            names.append(found[1].strip())
+
+    walk(told)
+    return units_like(names)
