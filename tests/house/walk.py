@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import subprocess
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -33,6 +33,7 @@ def tracked_files() -> tuple[Path, ...]:
     return tuple(path for path in (ROOT / name for name in names) if path.is_file())
 
 
+@cache
 def tree_of(path: Path) -> ast.Module:
     """The module's syntax tree."""
     return ast.parse(path.read_text(encoding="utf-8"), filename=str(path))
