@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
+import numpy as np
+
 from rotorwright.base.jit import jit
-from rotorwright.base.records import NONE
+from rotorwright.base.records import MASS, NONE, ROTOR, VEHICLE
+from rotorwright.base.unknown import nominal_factors
 
 COMPUTED_MASS_DEVIATION = 0.087
 """One standard deviation, relative, that the band of ``computed_mass`` stands for: ln(1.15/0.92) / (2 × 1.2816)."""
@@ -110,3 +114,40 @@ def mass_properties(masses: Any, rotors: Any, factors: Any, vehicle: Any) -> Non
     vehicle.ixy = ixy
     vehicle.ixz = ixz
     vehicle.iyz = iyz
+
+
+def mass_properties_alone(
+    *, masses: Sequence[float], positions: Sequence[Sequence[float]], inertias: Sequence[Sequence[float]] | None = None
+) -> dict[str, float]:
+    """Return mass, centre of gravity and inertia of a list of bodies, as on a workbench.
+
+    Parameters
+    ----------
+    masses : sequence of float
+        [kg]
+    positions : sequence of (x, y, z)
+        Their centres of mass [m].
+    inertias : sequence of (ixx, iyy, izz), optional
+        Their own moments of inertia [kg m²]; None: point masses.
+
+    Returns
+    -------
+    dict
+        ``mass``; ``x``, ``y``, ``z`` of the centre of gravity; ``ixx``, ``iyy``, ``izz``, ``ixy``, ``ixz``, ``iyz``
+        about it.
+
+    Notes
+    -----
+    Calls `mass_properties` with every mass as weighed and every Unknown at its median. Source: closed form.
+    """
+    rows = np.zeros(len(masses), dtype=MASS)
+    rows["mass"] = masses
+    rows["x"], rows["y"], rows["z"] = np.asarray(positions, dtype=np.float64).T
+    if inertias is not None:
+        rows["ixx"], rows["iyy"], rows["izz"] = np.asarray(inertias, dtype=np.float64).T
+    rows["weighed"] = 1.0
+    rows["rotor"] = NONE
+    vehicle = np.zeros(1, dtype=VEHICLE)
+    mass_properties(rows, np.zeros(0, dtype=ROTOR), nominal_factors(1)[0], vehicle[0])
+    wanted = ("mass", "x", "y", "z", "ixx", "iyy", "izz", "ixy", "ixz", "iyz")
+    return {name: float(vehicle[0][name]) for name in wanted}
