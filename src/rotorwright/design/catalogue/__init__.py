@@ -1,1 +1,1 @@
-"""Generic part data with sources."""
+"""Catalogue tables: materials, bearings and the rules for what the maker did not tell. No brands."""
