@@ -2,8 +2,9 @@
 
 Kernels are plain scalar functions compiled by numba. numba's own cache watches only the file that holds the
 compiled function, so a changed callee in another file would silently return old answers; the cache folder is
-therefore named by a hash of every file that holds compiled code (see docs/decisions). Parallel batches take one
-lock, because one of numba's threading layers aborts the process on concurrent calls.
+therefore named by a hash of every file that holds compiled code (see docs/decisions). Kernels are serial
+and release the interpreter lock: batches run them on ordinary threads, so none of numba's threading layers (one of
+which aborts the process on concurrent calls, another hangs after a fork) is ever loaded.
 """
 
 from __future__ import annotations
@@ -12,7 +13,6 @@ import hashlib
 import os
 import sys
 import tempfile
-import threading
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar, cast
@@ -21,9 +21,6 @@ import numba
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 _ROOMS_WITH_KERNELS = ("base", "physics", "flight", "studies")
-
-parallel_lock = threading.Lock()
-"""Take this lock round every call of a function made by `jit_parallel`."""
 
 numba_config: Any = numba.config
 """numba's settings (its type stubs do not list them)."""
@@ -87,8 +84,3 @@ def kernels_are_cached() -> bool:
 def jit(function: Function) -> Function:
     """Compile a scalar kernel: cached, numpy error model, GIL released, no fastmath."""
     return cast(Function, numba.njit(cache=True, error_model="numpy", nogil=True)(function))
-
-
-def jit_parallel(function: Function) -> Function:
-    """Compile an outer batch loop that uses `numba.prange`; call it under `parallel_lock`."""
-    return cast(Function, numba.njit(cache=True, error_model="numpy", nogil=True, parallel=True)(function))

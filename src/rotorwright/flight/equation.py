@@ -1,0 +1,307 @@
+"""The one equation of motion: (aeroplane numbers, state, controls) → forces, moments, state rates.
+
+Steady flight is its root, modes its Jacobian, simulation its integral, the energy ledger its terms. Rigid body with
+spinning rotors, flat Earth. The spin of a rotor is relative to the airframe; the inertia holds the rotors as if locked.
+Source of the angular-momentum terms: B. Etkin and L. D. Reid, Dynamics of Flight, 3rd ed. (1996), eq. 4.6,2 (read).
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from rotorwright.base.jit import jit
+from rotorwright.base.records import FIN, TAIL, WING
+from rotorwright.flight.electrics import solve_electrics
+from rotorwright.flight.layout import (
+    AERO_TORQUE,
+    AXIAL_SPEED,
+    BODY_DRAG,
+    DRIVE_TORQUE,
+    FORCES,
+    FRICTION,
+    LIFT,
+    MOMENTS,
+    MOTOR_TORQUE,
+    POSITION,
+    QUATERNION,
+    RATES,
+    ROTOR_SPEEDS,
+    SHAFT_TORQUE,
+    SURFACE_DRAG,
+    THRUST,
+    VELOCITY,
+    rotor_block,
+    thruster_block,
+)
+from rotorwright.flight.rotor_forces import add_rotor, wash_at
+from rotorwright.physics.airframe.body import body_loads
+from rotorwright.physics.airframe.downwash import downwash_angle
+from rotorwright.physics.airframe.surface import surface_loads
+from rotorwright.physics.power.thruster import thruster_loads
+from rotorwright.physics.rotor.span import effective_span
+
+STILL = 1.0e-12
+OFF_CENTRE = 0.1
+"""A rotor whose middle lies further than this share of its span from the centre line counts as half of a pair."""
+
+
+@jit
+def thrust_axis(thruster: Any) -> tuple[float, float, float]:
+    """Return the unit vector a thruster pulls along, in body axes."""
+    level = math.cos(thruster.tilt)
+    return level * math.cos(thruster.toe), level * math.sin(thruster.toe), -math.sin(thruster.tilt)
+
+
+@jit
+def _add_thrusters(case: Any, tables: Any, air_velocity: Any, state: Any, loads: Any) -> None:
+    air = case.air[0]
+    vehicle = case.vehicle[0]
+    rotors = case.rotors.shape[0]
+    p, q, r = state[3], state[4], state[5]
+    for i in range(case.thrusters.shape[0]):
+        thruster = case.thrusters[i]
+        block = thruster_block(rotors, i)
+        ax, ay, az = thrust_axis(thruster)
+        x, y, z = thruster.x - vehicle.x, thruster.y - vehicle.y, thruster.z - vehicle.z
+        u = air_velocity[0] + q * z - r * y
+        v = air_velocity[1] + r * x - p * z
+        w = air_velocity[2] + p * y - q * x
+        axial = u * ax + v * ay + w * az
+        thrust, torque = thruster_loads(
+            thruster, tables.power, axial, state[ROTOR_SPEEDS + rotors + i], air.density, air.viscosity, case.factors[0]
+        )
+        loads[block + THRUST] = thrust
+        loads[block + SHAFT_TORQUE] = torque
+        loads[block + AXIAL_SPEED] = axial
+        reaction = -thruster.turn_sense * loads[block + MOTOR_TORQUE]
+        loads[FORCES] += thrust * ax
+        loads[FORCES + 1] += thrust * ay
+        loads[FORCES + 2] += thrust * az
+        loads[MOMENTS] += thrust * (y * az - z * ay) + reaction * ax
+        loads[MOMENTS + 1] += thrust * (z * ax - x * az) + reaction * ay
+        loads[MOMENTS + 2] += thrust * (x * ay - y * ax) + reaction * az
+
+
+@jit
+def rotor_downwash(case: Any, loads: Any, x: float, z: float, dynamic_pressure: float) -> float:
+    """Return the downwash of the rotors at a point on the centre line [rad]; halves of a pair count as one wing."""
+    factors = case.factors[0]
+    angle = 0.0
+    pair_lift = 0.0
+    pair_span = 0.0
+    pair_gain = 0.0
+    pair_x = 0.0
+    pair_z = 0.0
+    halves = 0.0
+    for i in range(case.rotors.shape[0]):
+        rotor = case.rotors[i]
+        lift = loads[rotor_block(i) + LIFT]
+        wide = effective_span(rotor, factors)
+        if math.fabs(rotor.y) > OFF_CENTRE * rotor.span:
+            pair_lift += lift
+            pair_span += rotor.span
+            pair_gain += wide * wide / (rotor.span * rotor.span * (1.0 + rotor.inner_end))
+            pair_x += rotor.x
+            pair_z += rotor.z
+            halves += 1.0
+        else:
+            angle += downwash_angle(lift, dynamic_pressure, wide, rotor.x - x, rotor.z - z, factors)
+    if halves > 0.0:
+        wide = pair_span * math.sqrt(pair_gain / halves)
+        angle += downwash_angle(pair_lift, dynamic_pressure, wide, pair_x / halves - x, pair_z / halves - z, factors)
+    return angle
+
+
+@jit
+def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads: Any) -> None:
+    air = case.air[0]
+    vehicle = case.vehicle[0]
+    factors = case.factors[0]
+    p, q, r = state[3], state[4], state[5]
+    speed_squared = air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL
+    speed = math.sqrt(speed_squared)
+    pressure = 0.5 * air.density * speed_squared
+    wing_lift = 0.0
+    wing_span = 0.0
+    wing_x = 0.0
+    wing_z = 0.0
+    for kind in (WING, TAIL, FIN):
+        for i in range(case.surfaces.shape[0]):
+            surface = case.surfaces[i]
+            if surface.kind != kind:
+                continue
+            x, y, z = surface.x - vehicle.x, surface.y - vehicle.y, surface.z - vehicle.z
+            share, wash_x, wash_z = wash_at(
+                case, loads, speed, surface.x, surface.y, surface.z, surface.span, 0.5 * surface.chord
+            )
+            u = air_velocity[0] + q * z - r * y + share * wash_x
+            v = air_velocity[1] + r * x - p * z
+            w = air_velocity[2] + p * y - q * x + share * wash_z
+            if kind != WING:
+                angle = rotor_downwash(case, loads, surface.x, surface.z, pressure)
+                if wing_span > 0.0:
+                    angle += downwash_angle(
+                        wing_lift, pressure, wing_span, wing_x - surface.x, wing_z - surface.z, factors
+                    )
+                w -= angle * u
+            deflection = 0.0
+            channel = int(surface.control)
+            if channel >= 0:
+                deflection = controls[channel] * surface.control_sign * surface.control_travel
+            fx, fy, fz, pitching = surface_loads(surface, u, v, w, deflection, air.density, air.viscosity, factors)
+            if kind == WING:
+                wing_lift -= fz
+                wing_span = max(wing_span, surface.span + 2.0 * math.fabs(surface.y))
+                wing_x, wing_z = surface.x, surface.z
+            loads[SURFACE_DRAG] -= (fx * air_velocity[0] + fy * air_velocity[1] + fz * air_velocity[2]) / speed
+            loads[FORCES] += fx
+            loads[FORCES + 1] += fy
+            loads[FORCES + 2] += fz
+            loads[MOMENTS] += y * fz - z * fy
+            loads[MOMENTS + 1] += z * fx - x * fz + pitching
+            loads[MOMENTS + 2] += x * fy - y * fx
+
+
+@jit
+def _add_bodies(case: Any, air_velocity: Any, state: Any, loads: Any) -> None:
+    air = case.air[0]
+    vehicle = case.vehicle[0]
+    p, q, r = state[3], state[4], state[5]
+    speed = math.sqrt(air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL)
+    for i in range(case.bodies.shape[0]):
+        body = case.bodies[i]
+        x, y, z = body.x - vehicle.x, body.y - vehicle.y, body.z - vehicle.z
+        share, wash_x, wash_z = wash_at(case, loads, speed, body.x, body.y, body.z, body.width, body.height)
+        u = air_velocity[0] + q * z - r * y + share * wash_x
+        v = air_velocity[1] + r * x - p * z
+        w = air_velocity[2] + p * y - q * x + share * wash_z
+        fx, fy, fz, mx, my, mz = body_loads(body, u, v, w, air.density, case.factors[0])
+        loads[BODY_DRAG] -= (fx * air_velocity[0] + fy * air_velocity[1] + fz * air_velocity[2]) / speed
+        loads[FORCES] += fx
+        loads[FORCES + 1] += fy
+        loads[FORCES + 2] += fz
+        loads[MOMENTS] += mx + y * fz - z * fy
+        loads[MOMENTS + 1] += my + z * fx - x * fz
+        loads[MOMENTS + 2] += mz + x * fy - y * fx
+
+
+@jit
+def forces_and_moments(case: Any, tables: Any, air_velocity: Any, state: Any, controls: Any, loads: Any) -> None:
+    """Fill ``loads``: forces [N] and moments about the CG [N m] on the airframe, and every part's own block.
+
+    Parameters
+    ----------
+    case : Case
+        One aeroplane.
+    tables : Tables
+    air_velocity : array, shape (3,)
+        Velocity of the CG through the air, body axes [m/s].
+    state, controls, loads : arrays
+        See `rotorwright.flight.layout`. Gravity and the spin-up of rotors are not in the sums: `state_rates` adds them.
+    """
+    loads[:] = 0.0
+    solve_electrics(case, tables, state, controls, loads)
+    _add_thrusters(case, tables, air_velocity, state, loads)
+    for i in range(case.rotors.shape[0]):
+        add_rotor(case, tables, i, air_velocity, state, loads)
+        block = rotor_block(i)
+        if case.rotors[i].turning == 1.0:
+            # what the airframe feels of the rotor about its axis: bearing drag and drive reaction
+            loads[MOMENTS + 1] -= loads[block + FRICTION] + loads[block + DRIVE_TORQUE]
+        else:
+            loads[MOMENTS + 1] += loads[block + AERO_TORQUE]
+    _add_surfaces(case, air_velocity, state, controls, loads)
+    _add_bodies(case, air_velocity, state, loads)
+
+
+@jit
+def rotor_spin_inertia(case: Any, i: int) -> float:
+    """Return a rotor's inertia about its axis with its share of the drive motor geared up [kg m²]."""
+    inertia = case.rotors[i].polar_inertia
+    row = int(case.rotors[i].drive)
+    if row >= 0:
+        drive = case.drives[row]
+        inertia += drive.ratio * drive.ratio * drive.motor_inertia / drive.rotors
+    return inertia
+
+
+@jit
+def state_rates(case: Any, tables: Any, state: Any, controls: Any, loads: Any, rates: Any, air_velocity: Any) -> None:
+    """Fill ``rates`` with the time derivative of ``state`` (and ``loads`` on the way).
+
+    ``air_velocity`` is scratch of length 3.
+    """
+    vehicle = case.vehicle[0]
+    air = case.air[0]
+    rotors = case.rotors.shape[0]
+    thrusters = case.thrusters.shape[0]
+    u, v, w = state[VELOCITY], state[VELOCITY + 1], state[VELOCITY + 2]
+    p, q, r = state[RATES], state[RATES + 1], state[RATES + 2]
+    a, b, c, d = state[QUATERNION], state[QUATERNION + 1], state[QUATERNION + 2], state[QUATERNION + 3]
+    # rotation from body axes to north-east-down
+    r11, r12, r13 = a * a + b * b - c * c - d * d, 2.0 * (b * c - a * d), 2.0 * (b * d + a * c)
+    r21, r22, r23 = 2.0 * (b * c + a * d), a * a - b * b + c * c - d * d, 2.0 * (c * d - a * b)
+    r31, r32, r33 = 2.0 * (b * d - a * c), 2.0 * (c * d + a * b), a * a - b * b - c * c + d * d
+    north, east, down = air.wind_north, air.wind_east, air.wind_down
+    air_velocity[0] = u - (r11 * north + r21 * east + r31 * down)
+    air_velocity[1] = v - (r12 * north + r22 * east + r32 * down)
+    air_velocity[2] = w - (r13 * north + r23 * east + r33 * down)
+    forces_and_moments(case, tables, air_velocity, state, controls, loads)
+
+    mass = vehicle.mass + vehicle.extra_mass
+    g = air.gravity
+    rates[VELOCITY] = loads[FORCES] / mass + g * r31 - q * w + r * v
+    rates[VELOCITY + 1] = loads[FORCES + 1] / mass + g * r32 - r * u + p * w
+    rates[VELOCITY + 2] = loads[FORCES + 2] / mass + g * r33 - p * v + q * u
+
+    # angular momentum: airframe with rotors locked, plus the spin of rotors (axis y) and thrusters
+    spin_x, spin_y, spin_z = 0.0, 0.0, 0.0
+    free_inertia = 0.0
+    for i in range(rotors):
+        if case.rotors[i].turning == 1.0:
+            inertia = rotor_spin_inertia(case, i)
+            spin_y += inertia * state[ROTOR_SPEEDS + i]
+            free_inertia += inertia
+    for i in range(thrusters):
+        thruster = case.thrusters[i]
+        ax, ay, az = thrust_axis(thruster)
+        momentum = thruster.turn_sense * thruster.spin_inertia * state[ROTOR_SPEEDS + rotors + i]
+        spin_x += momentum * ax
+        spin_y += momentum * ay
+        spin_z += momentum * az
+    hx = vehicle.ixx * p - vehicle.ixy * q - vehicle.ixz * r + spin_x
+    hy = -vehicle.ixy * p + vehicle.iyy * q - vehicle.iyz * r + spin_y
+    hz = -vehicle.ixz * p - vehicle.iyz * q + vehicle.izz * r + spin_z
+    mx = loads[MOMENTS] - (q * hz - r * hy)
+    my = loads[MOMENTS + 1] - (r * hx - p * hz)
+    mz = loads[MOMENTS + 2] - (p * hy - q * hx)
+    ixx, iyy, izz = vehicle.ixx, vehicle.iyy - free_inertia, vehicle.izz
+    ixy, ixz, iyz = -vehicle.ixy, -vehicle.ixz, -vehicle.iyz
+    # inverse of the symmetric inertia matrix by cofactors
+    c11, c12, c13 = iyy * izz - iyz * iyz, ixz * iyz - ixy * izz, ixy * iyz - iyy * ixz
+    c22, c23, c33 = ixx * izz - ixz * ixz, ixy * ixz - ixx * iyz, ixx * iyy - ixy * ixy
+    determinant = ixx * c11 + ixy * c12 + ixz * c13
+    p_dot = (c11 * mx + c12 * my + c13 * mz) / determinant
+    q_dot = (c12 * mx + c22 * my + c23 * mz) / determinant
+    r_dot = (c13 * mx + c23 * my + c33 * mz) / determinant
+    rates[RATES], rates[RATES + 1], rates[RATES + 2] = p_dot, q_dot, r_dot
+
+    rates[QUATERNION] = 0.5 * (-b * p - c * q - d * r)
+    rates[QUATERNION + 1] = 0.5 * (a * p + c * r - d * q)
+    rates[QUATERNION + 2] = 0.5 * (a * q - b * r + d * p)
+    rates[QUATERNION + 3] = 0.5 * (a * r + b * q - c * p)
+    rates[POSITION] = r11 * u + r12 * v + r13 * w
+    rates[POSITION + 1] = r21 * u + r22 * v + r23 * w
+    rates[POSITION + 2] = r31 * u + r32 * v + r33 * w
+
+    for i in range(rotors):
+        block = rotor_block(i)
+        rates[ROTOR_SPEEDS + i] = 0.0
+        if case.rotors[i].turning == 1.0:
+            torque = loads[block + AERO_TORQUE] + loads[block + FRICTION] + loads[block + DRIVE_TORQUE]
+            rates[ROTOR_SPEEDS + i] = torque / rotor_spin_inertia(case, i) - q_dot
+    for i in range(thrusters):
+        block = thruster_block(rotors, i)
+        torque = loads[block + MOTOR_TORQUE] - loads[block + SHAFT_TORQUE]
+        rates[ROTOR_SPEEDS + rotors + i] = torque / case.thrusters[i].spin_inertia

@@ -1,0 +1,125 @@
+"""Rotors in the equation of motion: local air, propeller wash, forces and moments of every rotor about the CG."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from rotorwright.base.jit import jit
+from rotorwright.base.records import PROPELLER
+from rotorwright.flight.layout import (
+    AERO_TORQUE,
+    DISC_DRAG,
+    END_DRAG,
+    FORCES,
+    FRICTION,
+    LIFT,
+    LOCAL_SPEED,
+    MOMENTS,
+    PROFILE_DRAG,
+    ROTOR_SPEEDS,
+    THRUST,
+    WASH_SHARE,
+    rotor_block,
+    thruster_block,
+)
+from rotorwright.physics.airframe.wash import disc_wash, wash_cover
+from rotorwright.physics.rotor.bearings import bearing_friction
+from rotorwright.physics.rotor.loads import rotor_load_parts
+
+GAUSS = 0.28867513459481287
+"""Two-point Gauss stations lie this far from mid-span, in spans: exact for forces up to cubic in the span."""
+STILL = 1.0e-12
+
+
+@jit
+def wash_at(
+    case: Any, loads: Any, airspeed: float, x: float, y: float, z: float, span: float, height: float
+) -> tuple[float, float, float]:
+    """Return the propeller wash over a part: share of it covered, extra air speed along body x and z [m/s].
+
+    The wash of every propeller is added; the air moves against its thrust axis. Fans are left out: their jets are thin.
+    """
+    factors = case.factors[0]
+    density = case.air[0].density
+    rotors = case.rotors.shape[0]
+    share = 0.0
+    along = 0.0
+    down = 0.0
+    for i in range(case.thrusters.shape[0]):
+        thruster = case.thrusters[i]
+        if thruster.kind == PROPELLER:
+            thrust = loads[thruster_block(rotors, i) + THRUST]
+            extra, radius = disc_wash(thrust, 0.5 * thruster.diameter, airspeed, density, thruster.x - x)
+            cover = wash_cover(radius, thruster.y - y, thruster.z - z, span, height) * factors.wash_force
+            share += cover
+            along += cover * extra * math.cos(thruster.tilt) * math.cos(thruster.toe)
+            down -= cover * extra * math.sin(thruster.tilt)
+    if share > 1.0e-9:
+        along /= share
+        down /= share
+    return min(share, 1.0), along, down
+
+
+@jit
+def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loads: Any) -> None:
+    """Add one rotor's forces and moments to ``loads`` and fill its block.
+
+    ``air_velocity`` is the CG's velocity through the air in body axes, length 3. In symmetric flight one station stands
+    for the span; with roll or yaw rate two Gauss stations do (both give the same answer when the rates vanish).
+    """
+    rotor = case.rotors[i]
+    vehicle = case.vehicle[0]
+    p, q, r = state[3], state[4], state[5]
+    arm_x = rotor.x - vehicle.x
+    arm_y = rotor.y - vehicle.y
+    arm_z = rotor.z - vehicle.z
+    spin = state[ROTOR_SPEEDS + i] if rotor.turning == 1.0 else 0.0
+    block = rotor_block(i)
+    for k in range(8):
+        loads[block + k] = 0.0
+    speed_at_cg = math.sqrt(air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL)
+    share, wash_x, wash_z = wash_at(case, loads, speed_at_cg, rotor.x, rotor.y, rotor.z, rotor.span, rotor.diameter)
+    loads[block + WASH_SHARE] = share
+    turning_flight = p != 0.0 or r != 0.0
+    stations = 2 if turning_flight else 1
+    for station in range(stations):
+        y = arm_y
+        if turning_flight:
+            y += rotor.span * (GAUSS if station == 0 else -GAUSS)
+        u = air_velocity[0] + q * arm_z - r * y
+        w = air_velocity[2] + p * y - q * arm_x
+        weight = 1.0 / stations
+        _add_station(case, tables, i, u, w, spin + q, weight * (1.0 - share), arm_x, y, arm_z, loads)
+        if share > 0.0:
+            _add_station(case, tables, i, u + wash_x, w + wash_z, spin + q, weight * share, arm_x, y, arm_z, loads)
+    loads[block + FRICTION] = bearing_friction(rotor, spin, case.factors[0])
+
+
+@jit
+def _add_station(
+    case: Any, tables: Any, i: int, u: float, w: float, spin: float, weight: float,
+    arm_x: float, arm_y: float, arm_z: float, loads: Any,
+) -> None:  # fmt: skip
+    """Add the share ``weight`` of a rotor that meets the air at (u, w): lift square to it, drag along it."""
+    air = case.air[0]
+    speed = math.sqrt(u * u + w * w + STILL)
+    lift, profile, end, disc, body_torque, disc_torque = rotor_load_parts(
+        case.rotors[i], tables.rotor, speed, spin, air.density, air.viscosity, case.factors[0]
+    )
+    lift *= weight
+    drag = weight * (profile + end + disc)
+    force_x = (lift * w - drag * u) / speed
+    force_z = (-lift * u - drag * w) / speed
+    block = rotor_block(i)
+    loads[block + LIFT] += lift
+    loads[block + PROFILE_DRAG] += weight * profile
+    loads[block + END_DRAG] += weight * end
+    loads[block + DISC_DRAG] += weight * disc
+    loads[block + AERO_TORQUE] += weight * (body_torque + disc_torque)
+    loads[block + LOCAL_SPEED] += weight * speed
+    loads[FORCES] += force_x
+    loads[FORCES + 2] += force_z
+    loads[MOMENTS] += arm_y * force_z
+    loads[MOMENTS + 1] += arm_z * force_x - arm_x * force_z
+    loads[MOMENTS + 2] -= arm_y * force_x

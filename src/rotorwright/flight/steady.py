@@ -1,0 +1,414 @@
+"""Steady flight as the root of the equation of motion: one joint Newton, no nested roots.
+
+Eight *flight variables* describe a steady condition. Any three of them may be free (then the forward, upward and
+pitching balance fix them), or none (then only rotors, motors and packs settle at a given flight condition). The
+*inner unknowns* settle in the same Newton: speed of every rotor that is not governed, duty of every governing drive,
+shaft speed of every thruster. A solve that fails is a result: status code, best point, residual.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any, NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from rotorwright.base.jit import jit
+from rotorwright.base.status import NOT_CONVERGED, OK
+from rotorwright.flight.equation import state_rates
+from rotorwright.flight.layout import (
+    AERO_TORQUE,
+    DRIVE_TORQUE,
+    FRICTION,
+    MOTOR_TORQUE,
+    OFF,
+    OFF_BELOW,
+    POSITION,
+    QUATERNION,
+    RATES,
+    ROTOR_SPEEDS,
+    SHAFT_TORQUE,
+    controls_size,
+    loads_size,
+    rotor_block,
+    state_size,
+    thruster_block,
+)
+
+# the flight variables
+AIRSPEED, CLIMB, INCIDENCE, THROTTLE, ELEVATOR, COMMAND, BANK, EXTRA_MASS = 0, 1, 2, 3, 4, 5, 6, 7
+FLIGHT_VARIABLES = 8
+
+ITERATIONS = 40
+TOLERANCE = 1.0e-10
+PATH_LIMIT = 0.995
+"""Sine of the steepest path the search tries; steeper is no flight."""
+
+Floats = npt.NDArray[np.float64]
+
+
+class Work(NamedTuple):
+    """Scratch of one thread, and the last solution in it."""
+
+    flight: Floats  # the flight variables
+    inner: Floats  # the inner unknowns
+    state: Floats
+    controls: Floats
+    loads: Floats
+    rates: Floats
+    air_velocity: Floats
+    unknown: Floats
+    trial: Floats
+    residual: Floats
+    trial_residual: Floats
+    step: Floats
+    jacobian: Floats
+    matrix: Floats
+
+
+@jit
+def work_space(rotors: int, thrusters: int, drives: int, batteries: int) -> Work:
+    """Return scratch for an aeroplane with that many parts."""
+    inner = max(rotors + drives + thrusters, 1)
+    n = inner + 3
+    state = state_size(rotors, thrusters)
+    return Work(
+        np.zeros(FLIGHT_VARIABLES),
+        np.zeros(inner),
+        np.zeros(state),
+        np.zeros(controls_size(thrusters, drives)),
+        np.zeros(loads_size(rotors, thrusters, batteries)),
+        np.zeros(state),
+        np.zeros(3),
+        np.zeros(n),
+        np.zeros(n),
+        np.zeros(n),
+        np.zeros(n),
+        np.zeros(n),
+        np.zeros((n, n)),
+        np.zeros((n, n)),
+    )
+
+
+@jit
+def is_governing(case: Any, drive: int, command: float) -> bool:
+    """Return whether a drive holds its commanded speed (governed and switched on)."""
+    return bool(case.drives[drive].governed == 1.0 and command > OFF_BELOW)
+
+
+@jit
+def speed_is_free(case: Any, rotor: int, command: float) -> bool:
+    """Return whether a rotor's speed is an inner unknown (turning, and not held by a governing drive)."""
+    if case.rotors[rotor].turning != 1.0:
+        return False
+    row = int(case.rotors[rotor].drive)
+    return row < 0 or not is_governing(case, row, command)
+
+
+@jit
+def inner_count(case: Any, command: float) -> int:
+    """Return how many inner unknowns there are at this drive command."""
+    count = 0
+    for i in range(case.rotors.shape[0]):
+        if speed_is_free(case, i, command):
+            count += 1
+    for i in range(case.drives.shape[0]):
+        if is_governing(case, i, command):
+            count += 1
+    for i in range(case.thrusters.shape[0]):
+        if case.thrusters[i].working == 1.0:
+            count += 1
+    return count
+
+
+@jit
+def set_up(case: Any, flight: Any, inner: Any, state: Any, controls: Any) -> None:
+    """Write state and controls of a steady condition (coordinated turn if banked, wings level if not)."""
+    speed = flight[AIRSPEED]
+    incidence = flight[INCIDENCE]
+    bank = flight[BANK]
+    command = flight[COMMAND]
+    case.vehicle[0].extra_mass = flight[EXTRA_MASS]
+    u = speed * math.cos(incidence)
+    w = speed * math.sin(incidence)
+    path = flight[CLIMB] / max(speed, 0.1)
+    path = min(max(path, -PATH_LIMIT), PATH_LIMIT)
+    # climb = cos α sin θ − sin α cos φ cos θ, solved for the pitch angle θ
+    a = math.cos(incidence)
+    b = math.sin(incidence) * math.cos(bank)
+    pitch = math.asin(min(max(path / math.sqrt(a * a + b * b), -1.0), 1.0)) + math.atan2(b, a)
+    turn = 0.0
+    if bank != 0.0:
+        turn = (
+            case.air[0].gravity * math.cos(pitch) * math.sin(bank)
+            / (u * math.cos(bank) * math.cos(pitch) + w * math.sin(pitch))
+        )  # fmt: skip
+    state[0], state[1], state[2] = u, 0.0, w
+    state[RATES] = -turn * math.sin(pitch)
+    state[RATES + 1] = turn * math.sin(bank) * math.cos(pitch)
+    state[RATES + 2] = turn * math.cos(bank) * math.cos(pitch)
+    cp, sp = math.cos(0.5 * pitch), math.sin(0.5 * pitch)
+    cb, sb = math.cos(0.5 * bank), math.sin(0.5 * bank)
+    state[QUATERNION], state[QUATERNION + 1] = cb * cp, sb * cp
+    state[QUATERNION + 2], state[QUATERNION + 3] = cb * sp, -sb * sp
+    for k in range(3):
+        state[POSITION + k] = 0.0
+    controls[0] = flight[ELEVATOR]
+    controls[1], controls[2], controls[3] = 0.0, 0.0, 0.0
+    rotors = case.rotors.shape[0]
+    thrusters = case.thrusters.shape[0]
+    k = 0
+    for i in range(rotors):
+        if speed_is_free(case, i, command):
+            state[ROTOR_SPEEDS + i] = inner[k]
+            k += 1
+        elif case.rotors[i].turning == 1.0:
+            state[ROTOR_SPEEDS + i] = command * case.drives[int(case.rotors[i].drive)].speed
+        else:
+            state[ROTOR_SPEEDS + i] = 0.0
+    for i in range(case.drives.shape[0]):
+        if command <= OFF_BELOW:
+            controls[4 + thrusters + i] = OFF
+        elif is_governing(case, i, command):
+            controls[4 + thrusters + i] = inner[k]
+            k += 1
+        else:
+            controls[4 + thrusters + i] = command
+    for i in range(thrusters):
+        if case.thrusters[i].working == 1.0:
+            controls[4 + i] = flight[THROTTLE]
+            state[ROTOR_SPEEDS + rotors + i] = inner[k]
+            k += 1
+        else:
+            controls[4 + i] = OFF
+            state[ROTOR_SPEEDS + rotors + i] = 0.0
+
+
+@jit
+def _rotor_torque(loads: Any, rotor: int) -> float:
+    block = rotor_block(rotor)
+    return loads[block + AERO_TORQUE] + loads[block + FRICTION] + loads[block + DRIVE_TORQUE]
+
+
+@jit
+def _torque_scale(case: Any, rotor: int) -> float:
+    row = case.rotors[rotor]
+    return 2.0 * case.air[0].density * row.span * row.diameter * row.diameter + 1.0e-5
+
+
+@jit
+def residuals(case: Any, tables: Any, work: Any, free: Any, unknown: Any, residual: Any) -> None:
+    """Fill the scaled residuals at ``unknown`` = (free flight variables, inner unknowns)."""
+    flight, inner, loads = work.flight, work.inner, work.loads
+    count = free.shape[0]
+    for k in range(count):
+        flight[free[k]] = unknown[k]
+    command = flight[COMMAND]
+    n = inner_count(case, command)
+    for k in range(n):
+        inner[k] = unknown[count + k]
+    set_up(case, flight, inner, work.state, work.controls)
+    state_rates(case, tables, work.state, work.controls, loads, work.rates, work.air_velocity)
+    vehicle = case.vehicle[0]
+    if count == 3:
+        gravity = case.air[0].gravity
+        arm = math.sqrt(vehicle.iyy / vehicle.mass)
+        residual[0] = work.rates[0] / gravity
+        residual[1] = work.rates[2] / gravity
+        residual[2] = work.rates[RATES + 1] * arm / gravity
+    k = count
+    for i in range(case.rotors.shape[0]):
+        if speed_is_free(case, i, command):
+            residual[k] = _rotor_torque(loads, i) / _torque_scale(case, i)
+            k += 1
+    for i in range(case.drives.shape[0]):
+        if is_governing(case, i, command):
+            total = 0.0
+            scale = 1.0e-6
+            for j in range(case.rotors.shape[0]):
+                if int(case.rotors[j].drive) == i and case.rotors[j].turning == 1.0:
+                    total += _rotor_torque(loads, j)
+                    scale += _torque_scale(case, j)
+            residual[k] = total / scale
+            k += 1
+    for i in range(case.thrusters.shape[0]):
+        if case.thrusters[i].working == 1.0:
+            block = thruster_block(case.rotors.shape[0], i)
+            scale = 0.02 + 0.05 * math.fabs(loads[block + SHAFT_TORQUE])
+            residual[k] = (loads[block + MOTOR_TORQUE] - loads[block + SHAFT_TORQUE]) / scale
+            k += 1
+
+
+@jit
+def _scale(case: Any, free: Any, k: int, value: float) -> float:
+    """Return the natural size of an unknown: finite-difference steps and step limits are shares of it."""
+    if k >= free.shape[0]:
+        if k < free.shape[0] + case.rotors.shape[0] and math.fabs(value) > 5.0:
+            return math.fabs(value)
+        return math.fabs(value) + 1.0
+    which = free[k]
+    if which == AIRSPEED:
+        return max(value, 2.0)
+    if which == CLIMB:
+        return 3.0
+    if which == EXTRA_MASS:
+        return case.vehicle[0].mass
+    return 0.4
+
+
+@jit
+def solve_linear(matrix: Any, right: Any, n: int) -> bool:
+    """Solve a small dense system in place by elimination with row exchange; False if singular."""
+    for i in range(n):
+        pivot = i
+        for j in range(i + 1, n):
+            if math.fabs(matrix[j, i]) > math.fabs(matrix[pivot, i]):
+                pivot = j
+        if math.fabs(matrix[pivot, i]) < 1.0e-14:
+            return False
+        if pivot != i:
+            for k in range(n):
+                matrix[i, k], matrix[pivot, k] = matrix[pivot, k], matrix[i, k]
+            right[i], right[pivot] = right[pivot], right[i]
+        for j in range(i + 1, n):
+            ratio = matrix[j, i] / matrix[i, i]
+            if ratio != 0.0:
+                for k in range(i + 1, n):
+                    matrix[j, k] -= ratio * matrix[i, k]
+                right[j] -= ratio * right[i]
+    for i in range(n - 1, -1, -1):
+        total = right[i]
+        for k in range(i + 1, n):
+            total -= matrix[i, k] * right[k]
+        right[i] = total / matrix[i, i]
+    return True
+
+
+@jit
+def _norm(residual: Any, n: int) -> float:
+    total = 0.0
+    for k in range(n):
+        total += residual[k] * residual[k]
+    return math.sqrt(total)
+
+
+@jit
+def _jacobian(case: Any, tables: Any, work: Any, free: Any, n: int) -> None:
+    """Fill the Jacobian by forward differences about ``work.unknown`` (whose residual is known)."""
+    for j in range(n):
+        value = work.unknown[j]
+        step = 1.0e-6 * _scale(case, free, j, value)
+        work.unknown[j] = value + step
+        residuals(case, tables, work, free, work.unknown, work.trial_residual)
+        work.unknown[j] = value
+        for i in range(n):
+            work.jacobian[i, j] = (work.trial_residual[i] - work.residual[i]) / step
+
+
+@jit
+def solve(case: Any, tables: Any, work: Any, free: Any) -> tuple[int, float]:
+    """Find the steady condition from the guess in ``work.flight`` and ``work.inner``; leave it there.
+
+    Parameters
+    ----------
+    case, tables : Case, Tables
+    work : Work
+        Holds the guess and then the solution, with state, controls and loads to match.
+    free : array of int64, shape (3,) or (0,)
+        Which flight variables are free.
+
+    Returns
+    -------
+    status : int
+        `OK` or `NOT_CONVERGED` (then the best point found is left in ``work``).
+    residual : float
+        Norm of the scaled residuals.
+
+    Notes
+    -----
+    Newton with a finite-difference Jacobian, kept up to date by Broyden's rank-one formula while it serves and renewed
+    when it does not; steps are limited and halved until the residual falls.
+    """
+    count = free.shape[0]
+    n = count + inner_count(case, work.flight[COMMAND])
+    for k in range(count):
+        work.unknown[k] = work.flight[free[k]]
+    for k in range(n - count):
+        work.unknown[count + k] = work.inner[k]
+    residuals(case, tables, work, free, work.unknown, work.residual)
+    norm = _norm(work.residual, n)
+    fresh = False
+    have_jacobian = False
+    polish = 0
+    for _ in range(ITERATIONS):
+        if not norm < TOLERANCE:
+            polish = 0
+        else:
+            polish += 1
+            if polish > 1:
+                break
+        if not have_jacobian:
+            _jacobian(case, tables, work, free, n)
+            have_jacobian = True
+            fresh = True
+        for i in range(n):
+            work.step[i] = -work.residual[i]
+            for j in range(n):
+                work.matrix[i, j] = work.jacobian[i, j]
+        if not solve_linear(work.matrix, work.step, n):
+            if fresh:
+                break
+            have_jacobian = False
+            continue
+        largest = 0.0
+        for k in range(n):
+            share = math.fabs(work.step[k]) / (0.5 * _scale(case, free, k, work.unknown[k]))
+            largest = max(largest, share)
+        if not largest < 1.0e12:
+            break
+        factor = 1.0 if largest < 1.0 else 1.0 / largest
+        better = False
+        trial_norm = norm
+        for _ in range(6 if fresh else 2):
+            for k in range(n):
+                work.trial[k] = work.unknown[k] + factor * work.step[k]
+                if k < count and free[k] == AIRSPEED:
+                    work.trial[k] = max(work.trial[k], 0.5)
+            residuals(case, tables, work, free, work.trial, work.trial_residual)
+            trial_norm = _norm(work.trial_residual, n)
+            if trial_norm < norm or (norm < TOLERANCE and trial_norm < 10.0 * TOLERANCE):
+                better = True
+                break
+            factor *= 0.35
+        if not better:
+            if fresh:
+                break
+            have_jacobian = False
+            continue
+        # Broyden: J += (r_new − r_old − J dx) dxᵀ / (dx·dx), in scaled variables
+        length = 0.0
+        for k in range(n):
+            scale = _scale(case, free, k, work.unknown[k])
+            length += ((work.trial[k] - work.unknown[k]) / scale) ** 2
+        if length > 1.0e-24:
+            for i in range(n):
+                predicted = 0.0
+                for k in range(n):
+                    predicted += work.jacobian[i, k] * (work.trial[k] - work.unknown[k])
+                gap = work.trial_residual[i] - work.residual[i] - predicted
+                for k in range(n):
+                    scale = _scale(case, free, k, work.unknown[k])
+                    work.jacobian[i, k] += gap * (work.trial[k] - work.unknown[k]) / (scale * scale * length)
+        if trial_norm > 0.25 * norm and trial_norm > TOLERANCE:
+            have_jacobian = False
+        fresh = False
+        norm = trial_norm
+        for k in range(n):
+            work.unknown[k] = work.trial[k]
+            work.residual[k] = work.trial_residual[k]
+    residuals(case, tables, work, free, work.unknown, work.residual)
+    norm = _norm(work.residual, n)
+    if norm < 1.0e-7:
+        return OK, norm
+    return NOT_CONVERGED, norm
