@@ -28,6 +28,8 @@ _SPELLED = {
     "mohm": "mΩ", "ohm": "Ω", "kg/m3": "kg/m³", "kg m2": "kg m²", "g m2": "g m²", "kg cm2": "kg cm²", "g/dm2": "g/dm²",
     "oz/ft2": "oz/ft²", "kg/m2": "kg/m²", "m/s2": "m/s²", "ozf": "oz of force",
 }  # fmt: skip
+NOTHING = 1e-6
+"""Smaller numbers are what a solver leaves of a zero."""
 _CLOSE_UP = {"°"}
 
 
@@ -136,6 +138,8 @@ def quantity_text(quantity: Quantity, units: ShownUnits | None = None, *, as_per
     units = units or ShownUnits()
     unit = "%" if as_percent else shown_unit(quantity.value, quantity.unit, units)
     value = convert(quantity.value, quantity.unit, unit)
+    if max(abs(value), abs(quantity.low or 0.0), abs(quantity.high or 0.0)) < NOTHING:
+        return _with_unit("0", unit)
     if quantity.low is None or quantity.high is None or quantity.low == quantity.high:
         return _with_unit(written(value, decimals_for(value, 0.0)), unit)
     low, high = convert(quantity.low, quantity.unit, unit), convert(quantity.high, quantity.unit, unit)

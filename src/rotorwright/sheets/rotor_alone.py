@@ -9,44 +9,54 @@ from rotorwright.base.quantity import Quantity
 from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
 from rotorwright.sheets.numbers import ShownUnits, number_text, quantity_text
 
-FORCES = {"lift": "lift", "drag": "drag", "power": "power to keep the spin", "torque": "air's torque on the spin"}
+FORCES = {
+    "lift": "lift",
+    "drag": "drag",
+    "power": "power to keep the spin",
+    "torque": "air's torque on the spin",
+}
+DRAG_BY_CAUSE = {"profile_drag": "body of the rotor", "end_drag": "ends", "disc_drag": "discs"}
+SPIN = {
+    "rotor_speed": "rotor speed",
+    "spin_ratio": "spin ratio",
+    "rim_speed": "rim speed",
+    "stored_energy": "stored energy",
+    "disc_torque": "torque on the discs",
+    "reynolds_number": "Reynolds number",
+}
 COEFFICIENTS = {"lift_coefficient": "lift", "drag_coefficient": "drag", "torque_coefficient": "torque"}
-STATE = {"rotor_speed": "rotor speed", "spin_ratio": "spin ratio", "reynolds_number": "Reynolds number"}
+GROUPS = {
+    "Forces and power": FORCES,
+    "Where the drag comes from": DRAG_BY_CAUSE,
+    "Spin": SPIN,
+    "Coefficients on span × diameter": COEFFICIENTS,
+}
 
 
 def rotor_quantities(answer: Any) -> dict[str, Quantity]:
     """Return every quantity of a bench answer by name, in reading order."""
-    known = {**FORCES, **COEFFICIENTS, **STATE}
-    names = [*known, *(name for name in vars(answer) if name not in known)]
+    names = [name for group in GROUPS.values() for name in group]
+    names += [name for name in vars(answer) if name not in names]
     return {name: value for name in names if isinstance(value := getattr(answer, name, None), Quantity)}
 
 
 def rotor_warnings(answer: Any) -> tuple[str, ...]:
     """Return what the maker should know about how far the answer can be trusted."""
-    said = tuple(getattr(answer, "warnings", ()))
-    beyond = [
-        name.replace("_", " ")
-        for name, quantity in rotor_quantities(answer).items()
-        if quantity.support == "beyond data"
-    ]
-    if beyond:
-        said += (
-            f"Nobody has measured a rotor like this in this state: {', '.join(beyond)} are carried beyond the data.",
-        )
+    said = tuple(f"{note[:1].upper()}{note[1:]}." for note in answer.notes)
+    asked = {name: quantity for name, quantity in rotor_quantities(answer).items() if name in {**FORCES, **SPIN}}
+    uncertain = {name: quantity for name, quantity in asked.items() if quantity.low != quantity.high}
+    beyond = [name.replace("_", " ") for name, quantity in uncertain.items() if quantity.support == "beyond data"]
+    if beyond and len(beyond) == len(uncertain):
+        said += ("Nobody has measured a rotor like this in this state: everything here is carried beyond the data.",)
+    elif beyond:
+        said += (f"Carried beyond what has been measured: {', '.join(beyond)}.",)
     return said
 
 
 def rotor_sheet(question: Mapping[str, Any], answer: Any, units: ShownUnits) -> Sheet:
     """Return the sheet of one rotor alone."""
     quantities = rotor_quantities(answer)
-    sections = [
-        Section("Forces and power", (_table(quantities, FORCES, units),)),
-        Section("Spin and flow", (_table(quantities, STATE, units),)),
-        Section("Coefficients on span × diameter", (_table(quantities, COEFFICIENTS, units),)),
-    ]
-    rest = {name: name.replace("_", " ") for name in quantities if name not in {**FORCES, **COEFFICIENTS, **STATE}}
-    if rest:
-        sections.append(Section("Also", (_table(quantities, rest, units),)))
+    sections = [Section(head, (_table(quantities, names),)) for head, names in GROUPS.items()]
     doubts: list[Item] = [Sentence(text, "doubt") for text in rotor_warnings(answer)]
     if doubts:
         sections.append(Section("How far to trust it", tuple(doubts)))
@@ -98,7 +108,7 @@ def _negated(quantity: Quantity) -> Quantity:
     )  # fmt: skip
 
 
-def _table(quantities: Mapping[str, Quantity], names: Mapping[str, str], units: ShownUnits) -> Table:
+def _table(quantities: Mapping[str, Quantity], names: Mapping[str, str]) -> Table:
     rows = []
     for name, words in names.items():
         if name in quantities:

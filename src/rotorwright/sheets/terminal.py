@@ -71,10 +71,13 @@ def cell_text(cell: Cell, units: ShownUnits) -> str:
 def _table(table: Table, units: ShownUnits, width: int) -> list[StyledLine]:
     rows = [[cell_text(cell, units) for cell in row.cells] for row in table.rows]
     columns = max((len(row) for row in [*rows, list(table.heads)]), default=0)
-    if not columns:
-        return []
     all_rows = [list(table.heads), *rows] if table.heads else rows
     all_rows = [row + [""] * (columns - len(row)) for row in all_rows]
+    used = [column for column in range(columns) if any(row[column] for row in all_rows)]
+    all_rows = [[row[column] for column in used] for row in all_rows]
+    columns = len(used)
+    if not columns:
+        return []
     widths = [max(len(row[column]) for row in all_rows) for column in range(columns)]
     while sum(widths) + 2 * columns > width and max(widths) > NARROWEST:  # the widest column gives way and wraps
         widths[widths.index(max(widths))] -= 1

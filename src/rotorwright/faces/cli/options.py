@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -97,3 +98,21 @@ class Measures:
 
         if self.problems:
             raise InputProblems(self.problems)
+
+
+@contextmanager
+def speaking_of_options() -> Iterator[None]:
+    """Let problems with an argument of the library speak of the option that gave it."""
+    from dataclasses import replace
+
+    from rotorwright.base.errors import InputProblems
+
+    try:
+        yield
+    except InputProblems as trouble:
+        raise InputProblems(
+            [
+                replace(problem, place=f"--{problem.field.replace('_', '-')}", field="") if problem.field else problem
+                for problem in trouble.problems
+            ]
+        ) from None

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 
 import typer
 
-from rotorwright.faces.cli.options import Json, Measures, Samples, Seed
+from rotorwright.faces.cli.options import Json, Measures, Samples, Seed, speaking_of_options
 from rotorwright.faces.cli.outcome import answering
 
 
@@ -20,7 +20,7 @@ def _word(name: str, text: str) -> Any:
 
 
 def _count(name: str, text: str) -> Any:
-    return typer.Option(name, help=text, metavar="N", min=1, max=100)
+    return typer.Option(name, help=text, metavar="N")
 
 
 @answering
@@ -41,9 +41,17 @@ def command(
     stage_phase: Annotated[str | None, _option("--stage-phase", 'Between neighbours, such as "60 deg".')] = None,
     disc_diameter: Annotated[str | None, _option("--disc-diameter", "End discs; without it there are none.")] = None,
     fixed_discs: Annotated[bool, typer.Option("--fixed-discs", help="The discs do not turn.")] = False,
+    disc_thickness: Annotated[str | None, _option("--disc-thickness", 'Such as "3 mm".')] = None,
+    disc_count: Annotated[int | None, _count("--disc-count", "All discs: 2, more stand between the ends.")] = None,
+    sealed_end: Annotated[bool, typer.Option("--sealed-end", help="One end closed by a wide body.")] = False,
     surface: Annotated[str, _word("--surface", "smooth or rough.")] = "smooth",
     flow: Annotated[str, _word("--flow", "quiet, outdoor or turbulent air.")] = "quiet",
     two_dimensional: Annotated[bool, typer.Option("--two-dimensional", help="Between walls: no ends.")] = False,
+    branch: Annotated[str | None, _word("--branch", "Force the quiet or the turbulent family of drum data.")] = None,
+    skin_friction_factor: Annotated[
+        float | None, _option("--skin-friction-factor", "Your skin's friction over a smooth cylinder's.", "NUMBER")
+    ] = None,
+    polar_inertia: Annotated[str | None, _option("--polar-inertia", 'For the stored energy: "2 kg cm2".')] = None,
     bearing_torque: Annotated[str | None, _option("--bearing-torque", 'Friction, such as "2 mN m".')] = None,
     air_density: Annotated[str | None, _option("--air-density", 'Such as "1.18 kg/m3"; else standard air.')] = None,
     elevation: Annotated[str | None, _option("--elevation", 'Of the field, instead of a density: "600 m".')] = None,
@@ -81,7 +89,14 @@ def command(
         "two_dimensional": two_dimensional,
         "surface": surface,
         "flow": flow,
+        "branch": branch,
+        "skin_friction_factor": skin_friction_factor,
+        "disc_count": disc_count,
+        "inner_end": "sealed" if sealed_end else "open",
+        "polar_inertia": measures.read("--polar-inertia", polar_inertia, "inertia"),
     }
+    if disc_thickness is not None:
+        question["disc_thickness"] = measures.read("--disc-thickness", disc_thickness, "length")
     if kind == "vaned":
         question |= {
             "section": section,
@@ -104,7 +119,8 @@ def command(
     with working("Asking the rotor"):
         from rotorwright.studies.bench_rotor import rotor_alone
 
-        answer = rotor_alone(**question, samples=samples, seed=seed)
+        with speaking_of_options():
+            answer = rotor_alone(**question, samples=samples, seed=seed)
     if json:
         conditions = {**question, "samples": samples, "seed": seed}
         print(
