@@ -55,7 +55,8 @@ def keys_in(path: Path) -> set[str]:
 
 
 def test_every_key_the_code_cites_is_in_the_table() -> None:
-    missing = {key: path.name for path in modules() for key in keys_in(path) if key not in WORKS}
+    # a source written out as a sentence needs no key; a single word is one
+    missing = {key: path.name for path in modules() for key in keys_in(path) if " " not in key and key not in WORKS}
     assert not missing
 
 
