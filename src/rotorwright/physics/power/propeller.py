@@ -130,7 +130,8 @@ def propeller_loads(
     Notes
     -----
     T = ρ n² D⁴ C_T0 f(y), Q = ρ n² D⁵ C_P0 g(y)/2π, y = J/J₀. f and g are read from the two neighbouring pitch classes
-    and blended. C_T0 ∝ Re^a and C_P0 ∝ Re^b with a 0.12, b −0.04 (broad slow: 0.16, 0.18). More blades:
+    and blended. C_T0 ∝ Re^a and C_P0 ∝ Re^b with a 0.12 and b −0.04. For broad slow blades b is 0.10: 0.18 for the soft blades of
+    the tunnel, −0.1 to 0.1 for the stiff ones of a motor bench. More blades:
     (B/2)^0.74 and (B/2)^0.916, so that a third blade of the same kind adds 35 % thrust for 45 % power (from memory).
     Broad slow blades keep more torque near zero thrust: + 0.14 over y 0.7–1, fitted to two printed propellers.
     Past y = 1 see `quadrant_load`; the stopped propeller is a row of flat blades with area by family.
@@ -147,7 +148,7 @@ def propeller_loads(
 
     thrust_trend, power_trend, chord, torque_floor = 0.12, -0.04, 0.12, 0.0
     if family == BROAD_SLOW:
-        thrust_trend, power_trend, chord, torque_floor = 0.16, 0.18, 0.20, 0.14
+        thrust_trend, power_trend, chord, torque_floor = 0.12, 0.10, 0.20, 0.14
     elif family == ENGINE_TYPE:
         chord = 0.15
     blade_speed = 0.75 * math.pi * turns * diameter
