@@ -147,6 +147,30 @@ def quantity_text(quantity: Quantity, units: ShownUnits | None = None, *, as_per
     return f"{_with_unit(written(value, decimals), unit)} ({_band(low, high, decimals)})"
 
 
+def value_text(quantity: Quantity, units: ShownUnits | None = None) -> str:
+    """Return value and unit with the digits that the band deserves, without the band: for running text."""
+    return quantity_text(quantity, units).split(" (")[0]
+
+
+def negated(quantity: Quantity) -> Quantity:
+    """Return the same quantity counted the other way round (behind for ahead, given for taken)."""
+
+    def turn(number: float | None) -> float | None:
+        return None if number is None else -number
+
+    return Quantity(
+        turn(quantity.value),
+        turn(quantity.high),
+        turn(quantity.low),
+        turn(quantity.nominal),
+        quantity.unit,
+        quantity.share,
+        quantity.support,
+        quantity.sources,
+        quantity.reason,
+    )
+
+
 def _band(low: float, high: float, decimals: int) -> str:
     first, last = written(low, decimals), written(high, decimals)
     return f"{first} to {last}" if "-" in first + last or "e" in first + last else f"{first}–{last}"

@@ -7,7 +7,7 @@ from typing import Any
 
 from rotorwright.base.quantity import Quantity
 from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
-from rotorwright.sheets.numbers import ShownUnits, number_text, quantity_text
+from rotorwright.sheets.numbers import ShownUnits, negated, number_text, quantity_text
 
 FORCES = {
     "lift": "lift",
@@ -92,20 +92,10 @@ def _lead(question: Mapping[str, Any], quantities: Mapping[str, Quantity], units
         )
     power = quantities["power"]
     if power.value is not None and power.value < 0.0:
-        drive = f"the wind gives the shaft {quantity_text(_negated(power), units)}"
+        drive = f"the wind gives the shaft {quantity_text(negated(power), units)}"
     else:
         drive = f"it takes {quantity_text(power, units)} at the shaft"
     return Sentence(f"At {quantity_text(speed, units)} it lifts {quantity_text(lift, units)}; {drive}.", "lead")
-
-
-def _negated(quantity: Quantity) -> Quantity:
-    def turn(number: float | None) -> float | None:
-        return None if number is None else -number
-
-    return Quantity(
-        turn(quantity.value), turn(quantity.high), turn(quantity.low), turn(quantity.nominal), quantity.unit,
-        quantity.share, quantity.support, quantity.sources, quantity.reason,
-    )  # fmt: skip
 
 
 def _table(quantities: Mapping[str, Quantity], names: Mapping[str, str]) -> Table:

@@ -11,6 +11,7 @@ from rotorwright.sheets.strip_chart import strip_chart
 
 WIDEST = 100
 NARROWEST = 8
+ROOM_FOR_WORDS = 20
 _STYLES = {"lead": "bold", "plain": "", "doubt": "", "caution": "bold", "quiet": "dim", "heading": "bold"}
 _MARKS = {"doubt": "Doubt: ", "caution": "Caution: "}
 StyledLine = tuple[str, str]
@@ -79,7 +80,11 @@ def _table(table: Table, units: ShownUnits, width: int) -> list[StyledLine]:
     if not columns:
         return []
     widths = [max(len(row[column]) for row in all_rows) for column in range(columns)]
-    while sum(widths) + 2 * columns > width and max(widths) > NARROWEST:  # the widest column gives way and wraps
+    over = sum(widths) + 2 * columns - width
+    if over > 0 and columns > 1:  # the last column gives way first: it holds the words that wrap best
+        given = min(over, max(widths[-1] - ROOM_FOR_WORDS, 0))
+        widths[-1] -= given
+    while sum(widths) + 2 * columns > width and max(widths) > NARROWEST:
         widths[widths.index(max(widths))] -= 1
     lines: list[StyledLine] = []
     if table.heads:

@@ -1,0 +1,143 @@
+"""The sheet of a checked aircraft file: mass, balance point, spin, clearances, and everything filled in."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
+from rotorwright.sheets.document import document
+from rotorwright.sheets.numbers import (
+    ShownUnits,
+    negated,
+    number_text,
+    percent_text,
+    quantity_text,
+    units_of,
+    value_text,
+)
+from rotorwright.studies.check import CheckResult
+
+WORDS = {
+    "mass": "ready to fly",
+    "centre_of_gravity_aft": "balance point, aft of the nose point",
+    "centre_of_gravity_ahead_of_rotors": "balance point, ahead of the rotor axis",
+    "centre_of_gravity_right": "balance point, right of the middle",
+    "centre_of_gravity_up": "balance point, above the nose point",
+    "area_loading": "loading on span × diameter",
+    "rotor_mass": "turning mass of the rotors",
+    "rotor_inertia": "inertia of the rotors about their axes",
+    "inertia_roll": "inertia in roll",
+    "inertia_pitch": "inertia in pitch",
+    "inertia_yaw": "inertia in yaw",
+    "inertia_roll_yaw": "product of inertia, roll with yaw",
+}
+OTHER_WAY = {
+    "centre_of_gravity_ahead_of_rotors": "balance point, behind the rotor axis",
+    "centre_of_gravity_right": "balance point, left of the middle",
+    "centre_of_gravity_up": "balance point, below the nose point",
+}
+HEAVIEST_SHOWN = 12
+
+
+def check_document(answer: CheckResult) -> dict[str, Any]:
+    """Return the answer as the JSON document (design of `sheets.document`)."""
+    aeroplane = answer.aeroplane
+    return document(
+        quantities=answer.quantities,
+        aircraft={"name": aeroplane.name, "file": aeroplane.source or None, "revision": aeroplane.revision},
+        warnings=warnings_of(answer),
+        masses=[{"part": line.name, "mass": line.mass, "weighed": line.weighed} for line in answer.masses],
+        filled_in=[
+            {"field": note.field, "value": note.value, "why": note.why, "source": note.source}
+            for note in aeroplane.filled_in
+        ],
+    )
+
+
+def warnings_of(answer: CheckResult) -> tuple[str, ...]:
+    """Return what the maker should look at."""
+    return tuple(_sentence(remark) for remark in answer.aeroplane.remarks)
+
+
+def check_sheet(answer: CheckResult) -> Sheet:
+    """Return the sheet of a checked aircraft file."""
+    aeroplane = answer.aeroplane
+    units = units_of(aeroplane.told)
+    lead = [Sentence(_verdict(answer, units), "lead")]
+    sections = [
+        Section("Mass and balance", (_quantities(answer),)),
+        Section("What weighs most", tuple(_masses(answer, units))),
+    ]
+    doubts = warnings_of(answer)
+    if doubts:
+        sections.append(Section("Look at this", tuple(Sentence(text, "doubt") for text in doubts)))
+    if aeroplane.filled_in:
+        rows = tuple(Row((note.field, note.value, note.why)) for note in aeroplane.filled_in)
+        sections.append(
+            Section(
+                "Filled in, because the file does not tell",
+                (
+                    Table(rows),
+                    Sentence("Tell these in the file to make the bands honest: generic parts are guesses.", "quiet"),
+                ),
+            )
+        )
+    return Sheet(f"{aeroplane.name}: the file is right", tuple(lead), tuple(sections), units)
+
+
+def _verdict(answer: CheckResult, units: ShownUnits) -> str:
+    mass = answer.quantities["mass"]
+    text = f"Ready to fly it weighs {quantity_text(mass, units)}"
+    ahead = answer.quantities.get("centre_of_gravity_ahead_of_rotors")
+    if ahead is not None and ahead.value is not None:
+        where = "ahead of" if ahead.value >= 0.0 else "behind"
+        distance = value_text(ahead if ahead.value >= 0.0 else negated(ahead), units)
+        return f"{text} and balances {distance} {where} the rotor axis."
+    aft = answer.quantities["centre_of_gravity_aft"]
+    return f"{text} and balances {number_text(aft.value, 'm', units)} aft of the nose point."
+
+
+def _quantities(answer: CheckResult) -> Table:
+    rows = []
+    for name, words in WORDS.items():
+        quantity = answer.quantities.get(name)
+        if (
+            quantity is None
+            or quantity.value is None
+            or (name == "centre_of_gravity_right" and abs(quantity.value) < 1e-6)
+        ):
+            continue
+        if quantity.value < 0.0 and name in OTHER_WAY:
+            words, quantity = OTHER_WAY[name], negated(quantity)
+        rows.append(Row((words, quantity)))
+    return Table(tuple(rows))
+
+
+def _masses(answer: CheckResult, units: ShownUnits) -> list[Item]:
+    total = sum(line.mass for line in answer.masses)
+    shown, rest = answer.masses[:HEAVIEST_SHOWN], answer.masses[HEAVIEST_SHOWN:]
+    rows = [
+        Row(
+            (
+                line.name,
+                number_text(line.mass, "kg", units),
+                percent_text(line.mass / total),
+                "stated" if line.weighed else "computed",
+            )
+        )
+        for line in shown
+    ]
+    if rest:
+        left = sum(line.mass for line in rest)
+        rows.append(Row((f"{len(rest)} lighter parts", number_text(left, "kg", units), percent_text(left / total))))
+    stated = sum(line.mass for line in answer.masses if line.weighed) / total
+    return [
+        Table(tuple(rows)),
+        Sentence(
+            f"{percent_text(stated)} of the mass is stated or weighed, the rest computed from materials.", "quiet"
+        ),
+    ]
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}".rstrip(".") + "."

@@ -1,0 +1,106 @@
+"""What an aircraft file says before anything flies: mass, balance point, inertia, loading, with bands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from rotorwright.base.quantity import Quantity, from_samples
+from rotorwright.base.records import WING
+from rotorwright.base.unknown import nominal_factors, sampled_factors, unknowns
+from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.design.fill import FilledRows, fill
+from rotorwright.flight.numbers import AeroplaneNumbers, air_record, assemble
+from rotorwright.studies.sampling import normal_scores
+
+
+@dataclass(frozen=True)
+class MassLine:
+    """One part on the scale: its name, mass [kg], and whether the maker weighed or stated it."""
+
+    name: str
+    mass: float
+    weighed: bool
+
+
+@dataclass(frozen=True)
+class CheckResult:
+    """The answer of `check`: quantities by name, and the masses of the parts, heaviest first."""
+
+    aeroplane: Aeroplane
+    quantities: dict[str, Quantity]
+    masses: tuple[MassLine, ...]
+
+
+def check(aeroplane: Aeroplane, *, samples: int = 128, seed: int = 0) -> CheckResult:
+    """Return mass properties and loading of an aeroplane, with 80 % bands.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+    samples, seed : int
+        Draws of the Unknowns behind the bands.
+
+    Returns
+    -------
+    CheckResult
+
+    Notes
+    -----
+    Lengths in file axes: aft, right and up from the nose point. ``area_loading`` is mass over the projected area of
+    rotors (span × diameter) and plain wings.
+    """
+    rows = fill(aeroplane)
+    factors = np.concatenate([nominal_factors(1), sampled_factors(normal_scores(samples, len(unknowns()), seed))])
+    numbers = assemble(rows, air_record(1.225, 1.789e-5, 9.80665, (0.0, 0.0, 0.0)), factors)
+    return CheckResult(aeroplane, _quantities(rows, numbers), _mass_lines(rows))
+
+
+def _quantities(rows: FilledRows, numbers: AeroplaneNumbers) -> dict[str, Quantity]:
+    vehicle = numbers.vehicle
+
+    def told(numbers_of_cases: npt.NDArray[Any], unit: str) -> Quantity:
+        return from_samples(numbers_of_cases[1:], float(numbers_of_cases[0]), unit, sources=("meriam2012",))
+
+    found = {
+        "mass": told(vehicle["mass"], "kg"),
+        "centre_of_gravity_aft": told(-vehicle["x"], "m"),
+        "centre_of_gravity_right": told(vehicle["y"], "m"),
+        "centre_of_gravity_up": told(-vehicle["z"], "m"),
+    }
+    if len(rows.rotors):
+        areas = rows.rotors["span"] * rows.rotors["diameter"]
+        axis = float((rows.rotors["x"] * areas).sum() / areas.sum())
+        found["centre_of_gravity_ahead_of_rotors"] = told(vehicle["x"] - axis, "m")
+    area = lifting_area(rows)
+    if area > 0.0:
+        found["area_loading"] = told(vehicle["mass"] / area, "kg/m2")
+    for name, field in (
+        ("inertia_roll", "ixx"),
+        ("inertia_pitch", "iyy"),
+        ("inertia_yaw", "izz"),
+        ("inertia_roll_yaw", "ixz"),
+    ):
+        found[name] = told(vehicle[field], "kg m2")
+    if len(rows.rotors):
+        found["rotor_mass"] = told(numbers.rotors["mass"].sum(axis=1), "kg")
+        found["rotor_inertia"] = told(numbers.rotors["polar_inertia"].sum(axis=1), "kg m2")
+    return found
+
+
+def lifting_area(rows: FilledRows) -> float:
+    """Return the projected area of rotors and plain wings [m²]."""
+    rotors = float((rows.rotors["span"] * rows.rotors["diameter"]).sum())
+    wings = rows.surfaces[rows.surfaces["kind"] == WING]
+    return rotors + float(wings["area"].sum())
+
+
+def _mass_lines(rows: FilledRows) -> tuple[MassLine, ...]:
+    lines = [
+        MassLine(name, float(row["mass"]), bool(row["weighed"]))
+        for name, row in zip(rows.names.masses, rows.masses, strict=True)
+    ]
+    return tuple(sorted(lines, key=lambda line: -line.mass))
