@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from rotorwright.design.clearances import Clearance
 from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
 from rotorwright.sheets.document import document
 from rotorwright.sheets.numbers import (
@@ -37,6 +38,7 @@ OTHER_WAY = {
     "centre_of_gravity_up": "balance point, below the nose point",
 }
 HEAVIEST_SHOWN = 12
+CLEARANCES_SHOWN = 5
 
 
 def check_document(answer: CheckResult) -> dict[str, Any]:
@@ -46,6 +48,11 @@ def check_document(answer: CheckResult) -> dict[str, Any]:
         quantities=answer.quantities,
         aircraft={"name": aeroplane.name, "file": aeroplane.source or None, "revision": aeroplane.revision},
         warnings=warnings_of(answer),
+        clearances=[
+            {"one": gap.one, "other": gap.other, "distance": gap.distance, "wanted": gap.wanted, "tight": gap.tight}
+            for gap in answer.clearances
+        ],
+        spins=[{"rotor": name, "direction": words} for name, words in answer.spins],
         masses=[{"part": line.name, "mass": line.mass, "weighed": line.weighed} for line in answer.masses],
         filled_in=[
             {"field": note.field, "value": note.value, "why": note.why, "source": note.source}
@@ -56,7 +63,9 @@ def check_document(answer: CheckResult) -> dict[str, Any]:
 
 def warnings_of(answer: CheckResult) -> tuple[str, ...]:
     """Return what the maker should look at."""
-    return tuple(_sentence(remark) for remark in answer.aeroplane.remarks)
+    units = units_of(answer.aeroplane.told)
+    tight = (_tight(gap, units) for gap in _gaps(answer) if gap.tight)
+    return (*tight, *(_sentence(remark) for remark in answer.aeroplane.remarks))
 
 
 def check_sheet(answer: CheckResult) -> Sheet:
@@ -68,7 +77,11 @@ def check_sheet(answer: CheckResult) -> Sheet:
         Section("Mass and balance", (_quantities(answer),)),
         Section("What weighs most", tuple(_masses(answer, units))),
     ]
-    doubts = warnings_of(answer)
+    if answer.spins:
+        sections.append(Section("Which way the rotors turn", tuple(_spins(answer))))
+    if answer.clearances:
+        sections.append(Section("Clearances", tuple(_clearances(answer, units))))
+    doubts = tuple(_sentence(remark) for remark in aeroplane.remarks)
     if doubts:
         sections.append(Section("Look at this", tuple(Sentence(text, "doubt") for text in doubts)))
     if aeroplane.filled_in:
@@ -137,6 +150,44 @@ def _masses(answer: CheckResult, units: ShownUnits) -> list[Item]:
             f"{percent_text(stated)} of the mass is stated or weighed, the rest computed from materials.", "quiet"
         ),
     ]
+
+
+def _spins(answer: CheckResult) -> list[Sentence]:
+    said: dict[str, list[str]] = {}
+    for name, words in answer.spins:
+        said.setdefault(words, []).append(name)
+    return [Sentence(f"{', '.join(names)}: {words}.") for words, names in said.items()]
+
+
+def _clearances(answer: CheckResult, units: ShownUnits) -> list[Item]:
+    gaps = _gaps(answer)
+    items: list[Item] = [Sentence(_tight(gap, units), "caution") for gap in gaps if gap.tight]
+    rows = tuple(
+        Row((f"{gap.one} to {gap.other}", number_text(gap.distance, "m", units))) for gap in gaps if not gap.tight
+    )
+    if rows:
+        items.append(Table(rows[:CLEARANCES_SHOWN]))
+    bank = answer.quantities.get("tip_bank")
+    if bank is not None:
+        items.append(
+            Sentence(f"On its wheels it can bank {quantity_text(bank, units)} before a tip touches the ground.")
+        )
+    return items
+
+
+def _gaps(answer: CheckResult) -> list[Clearance]:
+    """Return the tightest gap of each pair of parts."""
+    pairs: dict[tuple[str, str], Clearance] = {}
+    for gap in answer.clearances:
+        pairs.setdefault((gap.one, gap.other), gap)
+    return list(pairs.values())
+
+
+def _tight(gap: Clearance, units: ShownUnits) -> str:
+    distance, wanted = number_text(abs(gap.distance), "m", units), number_text(gap.wanted, "m", units)
+    if gap.distance < 0.0:
+        return _sentence(f"{gap.one} runs {distance} into {gap.other}")
+    return _sentence(f"{gap.one} clears {gap.other} by {distance} only, at least {wanted} is wanted")
 
 
 def _sentence(text: str) -> str:

@@ -8,10 +8,11 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.quantity import Quantity, from_samples
+from rotorwright.base.quantity import Quantity, exact, from_samples
 from rotorwright.base.records import WING
 from rotorwright.base.unknown import nominal_factors, sampled_factors, unknowns
 from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.design.clearances import Clearance, clearances, spin_direction, tip_bank
 from rotorwright.design.fill import FilledRows, fill
 from rotorwright.flight.numbers import AeroplaneNumbers, air_record, assemble
 from rotorwright.studies.sampling import normal_scores
@@ -28,11 +29,14 @@ class MassLine:
 
 @dataclass(frozen=True)
 class CheckResult:
-    """The answer of `check`: quantities by name, and the masses of the parts, heaviest first."""
+    """The answer of `check`: quantities by name, masses heaviest first, gaps tightest first, directions of spin."""
 
     aeroplane: Aeroplane
     quantities: dict[str, Quantity]
     masses: tuple[MassLine, ...]
+    clearances: tuple[Clearance, ...]
+    spins: tuple[tuple[str, str], ...]
+    """Rotor name and which way it turns, in workshop words."""
 
 
 def check(aeroplane: Aeroplane, *, samples: int = 128, seed: int = 0) -> CheckResult:
@@ -56,7 +60,12 @@ def check(aeroplane: Aeroplane, *, samples: int = 128, seed: int = 0) -> CheckRe
     rows = fill(aeroplane)
     factors = np.concatenate([nominal_factors(1), sampled_factors(normal_scores(samples, len(unknowns()), seed))])
     numbers = assemble(rows, air_record(1.225, 1.789e-5, 9.80665, (0.0, 0.0, 0.0)), factors)
-    return CheckResult(aeroplane, _quantities(rows, numbers), _mass_lines(rows))
+    quantities = _quantities(rows, numbers)
+    bank = tip_bank(aeroplane)
+    if bank is not None:
+        quantities["tip_bank"] = exact(bank, "rad")
+    spins = tuple((name, spin_direction(rotor)) for name, rotor in aeroplane.tables.rotor.items())
+    return CheckResult(aeroplane, quantities, _mass_lines(rows), clearances(aeroplane), spins)
 
 
 def _quantities(rows: FilledRows, numbers: AeroplaneNumbers) -> dict[str, Quantity]:
