@@ -60,18 +60,18 @@ ROTOR = _dtype(
 SURFACE = _dtype(
     "kind",  # WING, TAIL or FIN
     "area",  # [m²]
-    "span",  # [m]
+    "span",  # [m]; each half of a divided surface carries span/√2, so that span²/area stays that of the whole
     "chord",  # mean [m]
     "x", "y", "z",  # quarter-chord point at mid-span [m]
     "incidence",  # nose up against the body axis [rad]
-    "tilt",  # rotation about x: 0 flat, +π/2 a fin, dihedral as a small pair of these [rad]
+    "tilt",  # rotation about x: 0 flat, +π/2 a fin; dihedral: left half +, right half − (span along 0, cos, sin) [rad]
     "zero_lift_angle",  # of the section [rad]
     "max_lift",  # section lift coefficient at the stall
     "section_drag",  # zero-lift drag coefficient on area
     "control",  # control channel it listens to, or NO_CHANNEL
     "control_share",  # control chord over chord
     "control_travel",  # [rad] each way
-    "control_sign",  # +1 or −1: sense in which it follows the channel (ailerons differ left and right)
+    "control_sign",  # +1 or −1: sense in which it follows the channel (aileron: left +1, right −1, so + rolls right)
     "end_plates",  # 1 if both tips are closed (by fins or discs)
 )  # fmt: skip
 
