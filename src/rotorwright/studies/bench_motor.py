@@ -58,9 +58,9 @@ FITTED = (
 READING_SCATTER = {"rotor_speed": 0.02, "current": 0.05, "thrust": 0.045}
 """Relative 1σ of one reading together with what the laws cannot follow: points of one published bench scatter by
 3 % about smooth curves (Czech Technical University Prague, read secondary); judgement."""
-PRIOR_WIDTH = np.array([2.0, 1.0, 1.5, 1.0, 1.0, 1.0])
-"""Spread of the prior in scores, one per fitted Unknown: catalogue resistance and throttle map are often wrong by more
-than the bands allow (of two motors on one published bench one was)."""
+PRIOR_WIDTH = np.array([1.5, 1.0, 1.0, 1.0, 1.0, 1.0])
+"""Spread of the prior in scores, one per fitted Unknown: a catalogue resistance is wrong more often than its band
+allows (of two motors on one published bench one is far off)."""
 INDEPENDENT_READINGS = 2.0
 """Readings of one bench share their errors: any number of them counts as this many."""
 MOTOR_SOURCES = (

@@ -130,10 +130,11 @@ def propeller_loads(
     Notes
     -----
     T = ρ n² D⁴ C_T0 f(y), Q = ρ n² D⁵ C_P0 g(y)/2π, y = J/J₀. f and g are read from the two neighbouring pitch classes
-    and blended. C_T0 ∝ Re^a and C_P0 ∝ Re^b with a 0.12 and b −0.04. For broad slow blades b is 0.10: 0.18 for the soft blades of
-    the tunnel, −0.1 to 0.1 for the stiff ones of a motor bench. More blades:
-    (B/2)^0.74 and (B/2)^0.916, so that a third blade of the same kind adds 35 % thrust for 45 % power (from memory).
-    Broad slow blades keep more torque near zero thrust: + 0.14 over y 0.7–1, fitted to two printed propellers.
+    and blended. C_T0 ∝ Re^a, C_P0 ∝ Re^b, a = 0.12, b = −0.04; for broad slow blades b = 0.10 (0.18 for the soft blades
+    of the tunnel, −0.1 to 0.1 for the stiff ones of a motor bench). More blades: (B/2)^0.74 and (B/2)^0.916, so that a
+    third blade of the same kind adds 35 % thrust for 45 % power (from memory). Broad slow blades keep more torque near
+    zero thrust: + 0.14 over y 0.7–1, fitted to two printed propellers. C_P0 moves with the Unknowns of C_T0 and J₀ in
+    proportion, because best efficiency, ∝ C_T0 J₀/C_P0, scatters far less (1σ 0.03–0.05) than power alone (15 %).
     Past y = 1 see `quadrant_load`; the stopped propeller is a row of flat blades with area by family.
 
     Validity: 7–19 in, 2000–8000 rpm, tip Mach below 0.3, y 0–1.05; windmilling ±40 %.
@@ -142,7 +143,7 @@ def propeller_loads(
     diameter = thruster.diameter
     pitch_ratio = thruster.pitch / diameter
     family = thruster.family
-    thrust_static, power_static, _ = static_coefficients(pitch_ratio, family)
+    thrust_static, power_static, usual_advance = static_coefficients(pitch_ratio, family)
     advance = zero_thrust_advance(pitch_ratio, family, factors)
     turns = shaft_speed / (2.0 * math.pi)
 
@@ -157,7 +158,10 @@ def propeller_loads(
     reynolds = (blade_speed**2 + airspeed**2 + 4.0) * (size / REFERENCE_BLADE_SPEED) ** 2
     blades = 0.5 * thruster.blades
     thrust_static *= blades**0.74 * reynolds ** (0.5 * thrust_trend) * factors.propeller_thrust * thruster.thrust_scale
-    power_static *= blades**0.916 * reynolds ** (0.5 * power_trend) * factors.propeller_power * thruster.power_scale
+    # a blade that pulls harder or further asks more power too: only what is left scatters by itself
+    together = factors.propeller_thrust * advance / usual_advance
+    power_static *= blades**0.916 * reynolds ** (0.5 * power_trend)
+    power_static *= together * factors.propeller_power * thruster.power_scale
 
     last = tables.pitch_classes.shape[0] - 1
     upper = 1
