@@ -50,7 +50,18 @@ from rotorwright.flight.steady import (
 )
 from rotorwright.physics.power.battery import pack_resistance, rest_voltage
 
-FLIGHT_FIELDS = ("status", "airspeed", "climb", "incidence", "throttle", "elevator", "command", "bank", "extra_mass")
+FLIGHT_FIELDS = (
+    "status",
+    "evaluations",
+    "airspeed",
+    "climb",
+    "incidence",
+    "throttle",
+    "elevator",
+    "command",
+    "bank",
+    "extra_mass",
+)
 FORCE_FIELDS = (
     "lift",  # of the whole aeroplane, square to the path [N]
     "rotor_lift",

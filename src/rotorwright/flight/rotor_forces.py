@@ -30,6 +30,8 @@ from rotorwright.physics.rotor.loads import rotor_load_parts
 GAUSS = 0.28867513459481287
 """Two-point Gauss stations lie this far from mid-span, in spans: exact for forces up to cubic in the span."""
 STILL = 1.0e-12
+WASH_REACH = 1.0
+"""No wash is wider than this many propeller diameters from its axis: parts further out are passed over."""
 
 
 @jit
@@ -48,7 +50,9 @@ def wash_at(
     down = 0.0
     for i in range(case.thrusters.shape[0]):
         thruster = case.thrusters[i]
-        if thruster.kind == PROPELLER:
+        reach = WASH_REACH * thruster.diameter
+        beside = math.fabs(thruster.y - y) > 0.5 * span + reach or math.fabs(thruster.z - z) > 0.5 * height + reach
+        if thruster.kind == PROPELLER and not beside:
             thrust = loads[thruster_block(rotors, i) + THRUST]
             extra, radius = disc_wash(thrust, 0.5 * thruster.diameter, airspeed, density, thruster.x - x)
             cover = wash_cover(radius, thruster.y - y, thruster.z - z, span, height) * factors.wash_force

@@ -29,8 +29,9 @@ Ints = npt.NDArray[np.int64]
 
 @jit
 def _solve_rows(
-    numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any, free: Any, start: int, statuses: Any, steady: Any
-) -> None:
+    numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any, jacobians: Any, free: Any, start: int, reuse: bool,
+    statuses: Any, steady: Any,
+) -> None:  # fmt: skip
     work = work_space(
         numbers.rotors.shape[1], numbers.thrusters.shape[1], numbers.drives.shape[1], numbers.batteries.shape[1]
     )
@@ -42,12 +43,15 @@ def _solve_rows(
             guess_all(case, tables, work)
         elif start == GUESS_INNER:
             guess_inner(case, tables, work)
-        status, _ = solve(case, tables, work, free)
+        work.jacobian[:] = jacobians[row]
+        status, evaluations = solve(case, tables, work, free, reuse)
         status = within_limits(case, work, status)
         statuses[row] = status
         record_steady(case, tables, work, status, steady[row : row + 1])
+        steady[row].evaluations = evaluations
         flights[row] = work.flight
         inners[row] = work.inner
+        jacobians[row] = work.jacobian
         case.vehicle[0].extra_mass = 0.0
 
 
@@ -65,6 +69,8 @@ class Solutions:
         self.cases = np.ascontiguousarray(cases, dtype=np.int64)
         self.flight: Floats = np.zeros((rows, FLIGHT_VARIABLES))
         self.inner: Floats = np.zeros((rows, inner))
+        self.jacobian: Floats = np.zeros((rows, inner + 3, inner + 3))
+        self.jacobian_of: tuple[int, ...] | None = None
         self.status: Ints = np.full(rows, 1, dtype=np.int64)
         self.steady: Records = np.full((rows, len(STEADY.names or ())), np.nan).view(STEADY)[:, 0]
 
@@ -75,6 +81,8 @@ class Solutions:
         part.cases = self.cases[rows]
         part.flight = self.flight[rows].copy()
         part.inner = self.inner[rows].copy()
+        part.jacobian = self.jacobian[rows].copy()
+        part.jacobian_of = self.jacobian_of
         part.status = self.status[rows].copy()
         part.steady = self.steady[rows].copy()
         return part
@@ -83,15 +91,18 @@ class Solutions:
         """Copy a part (from `take`) back into some rows."""
         self.flight[rows] = part.flight
         self.inner[rows] = part.inner
+        self.jacobian[rows] = part.jacobian
         self.status[rows] = part.status
         self.steady[rows] = part.steady
 
     def solve(self, free: tuple[int, ...], start: int = AS_GIVEN) -> Solutions:
         """Solve every row with these flight variables free (three, or none to settle the turning parts only)."""
+        reuse = start == AS_GIVEN and self.jacobian_of == free
         _solve_rows(
-            self.numbers, self.tables, self.cases, self.flight, self.inner, np.array(free, dtype=np.int64), start,
-            self.status, self.steady,
+            self.numbers, self.tables, self.cases, self.flight, self.inner, self.jacobian,
+            np.array(free, dtype=np.int64), start, reuse, self.status, self.steady,
         )  # fmt: skip
+        self.jacobian_of = free
         return self
 
     @property

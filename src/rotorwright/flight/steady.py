@@ -307,7 +307,25 @@ def _jacobian(case: Any, tables: Any, work: Any, free: Any, n: int) -> None:
 
 
 @jit
-def solve(case: Any, tables: Any, work: Any, free: Any) -> tuple[int, float]:
+def _update_jacobian(case: Any, work: Any, free: Any, n: int) -> None:
+    """Bring the Jacobian up to date with the step just taken (Broyden's rank-one formula, scaled unknowns)."""
+    length = 0.0
+    for k in range(n):
+        work.step[k] = work.trial[k] - work.unknown[k]
+        length += (work.step[k] / _scale(case, free, k, work.unknown[k])) ** 2
+    if length < 1.0e-24:
+        return
+    for i in range(n):
+        gap = work.trial_residual[i] - work.residual[i]
+        for k in range(n):
+            gap -= work.jacobian[i, k] * work.step[k]
+        for k in range(n):
+            scale = _scale(case, free, k, work.unknown[k])
+            work.jacobian[i, k] += gap * work.step[k] / (scale * scale * length)
+
+
+@jit
+def solve(case: Any, tables: Any, work: Any, free: Any, have_jacobian: bool) -> tuple[int, int]:
     """Find the steady condition from the guess in ``work.flight`` and ``work.inner``; leave it there.
 
     Parameters
@@ -317,13 +335,15 @@ def solve(case: Any, tables: Any, work: Any, free: Any) -> tuple[int, float]:
         Holds the guess and then the solution, with state, controls and loads to match.
     free : array of int64, shape (3,) or (0,)
         Which flight variables are free.
+    have_jacobian : bool
+        Whether ``work.jacobian`` holds the Jacobian of a neighbouring solution with the same free variables.
 
     Returns
     -------
     status : int
         `OK` or `NOT_CONVERGED` (then the best point found is left in ``work``).
-    residual : float
-        Norm of the scaled residuals.
+    evaluations : int
+        How often the equation of motion was evaluated.
 
     Notes
     -----
@@ -338,20 +358,18 @@ def solve(case: Any, tables: Any, work: Any, free: Any) -> tuple[int, float]:
         work.unknown[count + k] = work.inner[k]
     residuals(case, tables, work, free, work.unknown, work.residual)
     norm = _norm(work.residual, n)
+    evaluations = 1
     fresh = False
-    have_jacobian = False
-    polish = 0
+    current = True  # the loads in ``work`` belong to ``work.unknown``
     for _ in range(ITERATIONS):
-        if not norm < TOLERANCE:
-            polish = 0
-        else:
-            polish += 1
-            if polish > 1:
-                break
+        if norm < TOLERANCE or not norm < 1.0e12:
+            break
         if not have_jacobian:
             _jacobian(case, tables, work, free, n)
+            evaluations += n
             have_jacobian = True
             fresh = True
+            current = False
         for i in range(n):
             work.step[i] = -work.residual[i]
             for j in range(n):
@@ -376,8 +394,10 @@ def solve(case: Any, tables: Any, work: Any, free: Any) -> tuple[int, float]:
                 if k < count and free[k] == AIRSPEED:
                     work.trial[k] = max(work.trial[k], 0.5)
             residuals(case, tables, work, free, work.trial, work.trial_residual)
+            evaluations += 1
+            current = False
             trial_norm = _norm(work.trial_residual, n)
-            if trial_norm < norm or (norm < TOLERANCE and trial_norm < 10.0 * TOLERANCE):
+            if trial_norm < norm:
                 better = True
                 break
             factor *= 0.35
@@ -386,29 +406,19 @@ def solve(case: Any, tables: Any, work: Any, free: Any) -> tuple[int, float]:
                 break
             have_jacobian = False
             continue
-        # Broyden: J += (r_new − r_old − J dx) dxᵀ / (dx·dx), in scaled variables
-        length = 0.0
-        for k in range(n):
-            scale = _scale(case, free, k, work.unknown[k])
-            length += ((work.trial[k] - work.unknown[k]) / scale) ** 2
-        if length > 1.0e-24:
-            for i in range(n):
-                predicted = 0.0
-                for k in range(n):
-                    predicted += work.jacobian[i, k] * (work.trial[k] - work.unknown[k])
-                gap = work.trial_residual[i] - work.residual[i] - predicted
-                for k in range(n):
-                    scale = _scale(case, free, k, work.unknown[k])
-                    work.jacobian[i, k] += gap * (work.trial[k] - work.unknown[k]) / (scale * scale * length)
-        if trial_norm > 0.25 * norm and trial_norm > TOLERANCE:
+        _update_jacobian(case, work, free, n)
+        if trial_norm > 0.4 * norm and trial_norm > TOLERANCE:
             have_jacobian = False
         fresh = False
+        current = True
         norm = trial_norm
         for k in range(n):
             work.unknown[k] = work.trial[k]
             work.residual[k] = work.trial_residual[k]
-    residuals(case, tables, work, free, work.unknown, work.residual)
-    norm = _norm(work.residual, n)
+    if not current:
+        residuals(case, tables, work, free, work.unknown, work.residual)
+        evaluations += 1
+        norm = _norm(work.residual, n)
     if norm < 1.0e-7:
-        return OK, norm
-    return NOT_CONVERGED, norm
+        return OK, evaluations
+    return NOT_CONVERGED, evaluations
