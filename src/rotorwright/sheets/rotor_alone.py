@@ -56,7 +56,9 @@ def rotor_warnings(answer: Any) -> tuple[str, ...]:
 def rotor_sheet(question: Mapping[str, Any], answer: Any, units: ShownUnits) -> Sheet:
     """Return the sheet of one rotor alone."""
     quantities = rotor_quantities(answer)
-    sections = [Section(head, (_table(quantities, names),)) for head, names in GROUPS.items()]
+    there = {name: quantity for name, quantity in quantities.items() if quantity.value is not None}
+    groups = {head: {name: words for name, words in names.items() if name in there} for head, names in GROUPS.items()}
+    sections = [Section(head, (_table(there, names),)) for head, names in groups.items() if names]
     doubts: list[Item] = [Sentence(text, "doubt") for text in rotor_warnings(answer)]
     if doubts:
         sections.append(Section("How far to trust it", tuple(doubts)))
@@ -91,6 +93,11 @@ def _lead(question: Mapping[str, Any], quantities: Mapping[str, Quantity], units
             f"It freewheels at {quantity_text(speed, units)} and lifts {quantity_text(lift, units)}.", "lead"
         )
     power = quantities["power"]
+    if question["airspeed"] == 0.0:
+        return Sentence(
+            f"In still air it lifts nothing; turning at {quantity_text(speed, units)} takes {quantity_text(power, units)}.",
+            "lead",
+        )
     if power.value is not None and power.value < 0.0:
         drive = f"the wind gives the shaft {quantity_text(negated(power), units)}"
     else:
@@ -104,5 +111,5 @@ def _table(quantities: Mapping[str, Quantity], names: Mapping[str, str]) -> Tabl
         if name in quantities:
             quantity = quantities[name]
             backing = "" if quantity.support == "inside data" else quantity.support
-            rows.append(Row((words, quantity, backing), note=quantity.reason if quantity.value is None else ""))
+            rows.append(Row((words, quantity, backing)))
     return Table(tuple(rows))

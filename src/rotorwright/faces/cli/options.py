@@ -10,6 +10,7 @@ import typer
 
 if TYPE_CHECKING:
     from rotorwright.base.errors import Problem
+    from rotorwright.sheets.numbers import ShownUnits
 
 AircraftFile = Annotated[str, typer.Argument(metavar="FILE", help="The aircraft file (TOML).", show_default=False)]
 Set = Annotated[
@@ -91,6 +92,26 @@ class Measures:
                 Problem("is not one of the kinds", option, found=f'"{word}"', allowed=", ".join(allowed), hint=hint)
             )
         return word
+
+    def need(self, option: str, text: str | None, dimension: str) -> Any:
+        """Return the SI number of an option that must be given."""
+        from rotorwright.design.unit_table import DIMENSIONS
+
+        if text is None:
+            self.trouble(option, "is needed", allowed=DIMENSIONS[dimension].allowed)
+        return self.read(option, text, dimension)
+
+    def trouble(self, option: str, message: str, allowed: str = "", hint: str = "") -> None:
+        """Take note of something wrong with an option."""
+        from rotorwright.base.errors import Problem
+
+        self.problems.append(Problem(message, option, allowed=allowed, hint=hint))
+
+    def units(self) -> ShownUnits:
+        """Return the units in which to answer whoever wrote these measures."""
+        from rotorwright.sheets.numbers import units_like
+
+        return units_like(self.written)
 
     def insist(self) -> None:
         """Raise everything that was wrong, at once."""

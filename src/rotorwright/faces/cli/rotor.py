@@ -3,140 +3,152 @@
 from __future__ import annotations
 
 import sys
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rotorwright.faces.cli.options import Json, Measures, Samples, Seed, speaking_of_options
+from rotorwright.faces.cli.options import Json, Measures, Samples, Seed, Set, read_changes, speaking_of_options
 from rotorwright.faces.cli.outcome import answering
 
+if TYPE_CHECKING:
+    from rotorwright.sheets.numbers import ShownUnits
 
-def _option(name: str, text: str, metavar: str = "MEASURE") -> Any:
-    return typer.Option(name, help=text, show_default=False, metavar=metavar)
+MEASURED = {
+    "diameter": "length",
+    "span": "length",
+    "disc_diameter": "length",
+    "disc_thickness": "length",
+    "overlap": "length",
+    "stage_phase": "angle",
+    "bearing_torque": "torque",
+    "polar_inertia": "inertia",
+}
+"""Options that describe the rotor as measures, with their dimension."""
+ON_ANY_RIG = ("branch", "skin_friction_factor", "two_dimensional", "air_density", "air_viscosity", "flow")
+"""What may be told besides a rotor that comes from a file: it belongs to the rig and the day."""
+
+
+def _measure(name: str, text: str) -> Any:
+    return typer.Option(name, help=text, metavar="MEASURE", show_default=False)
 
 
 def _word(name: str, text: str) -> Any:
-    return typer.Option(name, help=text, metavar="WORD")
+    return typer.Option(name, help=text, metavar="WORD", show_default=False)
 
 
-def _count(name: str, text: str) -> Any:
-    return typer.Option(name, help=text, metavar="N")
+def _number(name: str, text: str) -> Any:
+    return typer.Option(name, help=text, metavar="NUMBER", show_default=False)
 
 
 @answering
 def command(
-    kind: Annotated[str, _word("--kind", "drum or vaned.")] = "drum",
-    diameter: Annotated[str | None, _option("--diameter", 'Of the turning body, such as "100 mm".')] = None,
-    span: Annotated[str | None, _option("--span", 'Such as "500 mm".')] = None,
-    airspeed: Annotated[str | None, _option("--airspeed", 'Such as "10 m/s"; "0 m/s" is still air.')] = None,
-    spin_ratio: Annotated[
-        float | None, _option("--spin-ratio", "Surface speed over airspeed, such as 2.5.", "NUMBER")
+    file: Annotated[
+        str | None, typer.Argument(metavar="[FILE]", help="Take the rotor from this aircraft file.")
     ] = None,
-    rotor_speed: Annotated[str | None, _option("--rotor-speed", 'Such as "2400 rpm".')] = None,
-    free: Annotated[bool, typer.Option("--free", help="Let it freewheel and say how fast it turns.")] = False,
-    section: Annotated[str, _word("--section", "Of a vaned rotor: bucket, s-section or plate.")] = "bucket",
-    buckets: Annotated[int, _count("--buckets", "Number of buckets.")] = 2,
-    overlap: Annotated[str, _option("--overlap", "Gap by which two buckets overlap; none unless given.")] = "0 mm",
-    stages: Annotated[int, _count("--stages", "Sections phased along the span.")] = 1,
-    stage_phase: Annotated[str | None, _option("--stage-phase", 'Between neighbours, such as "60 deg".')] = None,
-    disc_diameter: Annotated[str | None, _option("--disc-diameter", "End discs; without it there are none.")] = None,
-    fixed_discs: Annotated[bool, typer.Option("--fixed-discs", help="The discs do not turn.")] = False,
-    disc_thickness: Annotated[str | None, _option("--disc-thickness", 'Such as "3 mm".')] = None,
-    disc_count: Annotated[int | None, _count("--disc-count", "All discs: 2, more stand between the ends.")] = None,
-    sealed_end: Annotated[bool, typer.Option("--sealed-end", help="One end closed by a wide body.")] = False,
-    surface: Annotated[str, _word("--surface", "smooth or rough.")] = "smooth",
-    flow: Annotated[str, _word("--flow", "quiet, outdoor or turbulent air.")] = "quiet",
+    name: Annotated[str | None, _word("--name", "Which rotor of the file.")] = None,
+    set_: Set = None,
+    airspeed: Annotated[str | None, _measure("--airspeed", 'Such as "10 m/s"; "0 m/s" is still air.')] = None,
+    spin_ratio: Annotated[float | None, _number("--spin-ratio", "Surface speed over airspeed, such as 2.5.")] = None,
+    rotor_speed: Annotated[str | None, _measure("--rotor-speed", 'Instead: such as "2400 rpm".')] = None,
+    free: Annotated[bool, typer.Option("--free", help="Instead: let it freewheel and say how fast.")] = False,
+    kind: Annotated[str | None, _word("--kind", "drum (unless told) or vaned.")] = None,
+    diameter: Annotated[str | None, _measure("--diameter", 'Of the turning body, such as "100 mm".')] = None,
+    span: Annotated[str | None, _measure("--span", 'Such as "500 mm".')] = None,
+    section: Annotated[
+        str | None, _word("--section", "Of a vaned rotor: bucket (unless told), s-section, plate.")
+    ] = None,
+    buckets: Annotated[int | None, _number("--buckets", "Number of buckets; 2 unless told.")] = None,
+    overlap: Annotated[str | None, _measure("--overlap", "Gap by which two buckets overlap; none unless told.")] = None,
+    stages: Annotated[int | None, _number("--stages", "Sections phased along the span; 1 unless told.")] = None,
+    stage_phase: Annotated[str | None, _measure("--stage-phase", 'Between neighbours, such as "60 deg".')] = None,
+    disc_diameter: Annotated[
+        str | None, _measure("--disc-diameter", "Of the discs; without it there are none.")
+    ] = None,
+    disc_thickness: Annotated[str | None, _measure("--disc-thickness", 'Such as "3 mm".')] = None,
+    disc_count: Annotated[int | None, _number("--disc-count", "All discs; 2 unless told, more stand between.")] = None,
+    fixed_discs: Annotated[bool, typer.Option("--fixed-discs", help="The end discs do not turn.")] = False,
+    sealed_end: Annotated[bool, typer.Option("--sealed-end", help="One end is closed by a wide body.")] = False,
     two_dimensional: Annotated[bool, typer.Option("--two-dimensional", help="Between walls: no ends.")] = False,
+    surface: Annotated[str | None, _word("--surface", "smooth (unless told) or rough.")] = None,
+    flow: Annotated[str | None, _word("--flow", "quiet (unless told), outdoor or turbulent air.")] = None,
     branch: Annotated[str | None, _word("--branch", "Force the quiet or the turbulent family of drum data.")] = None,
     skin_friction_factor: Annotated[
-        float | None, _option("--skin-friction-factor", "Your skin's friction over a smooth cylinder's.", "NUMBER")
+        float | None, _number("--skin-friction-factor", "Measured skin friction over that of a smooth cylinder.")
     ] = None,
-    polar_inertia: Annotated[str | None, _option("--polar-inertia", 'For the stored energy: "2 kg cm2".')] = None,
-    bearing_torque: Annotated[str | None, _option("--bearing-torque", 'Friction, such as "2 mN m".')] = None,
-    air_density: Annotated[str | None, _option("--air-density", 'Such as "1.18 kg/m3"; else standard air.')] = None,
-    elevation: Annotated[str | None, _option("--elevation", 'Of the field, instead of a density: "600 m".')] = None,
-    temperature: Annotated[str | None, _option("--temperature", 'Of the air there: "25 degC".')] = None,
+    bearing_torque: Annotated[
+        str | None, _measure("--bearing-torque", 'Friction, such as "2 mN m"; none unless told.')
+    ] = None,
+    polar_inertia: Annotated[
+        str | None, _measure("--polar-inertia", 'For the stored energy, such as "2 kg cm2".')
+    ] = None,
+    air_density: Annotated[
+        str | None, _measure("--air-density", 'Such as "1.18 kg/m3"; standard air unless told.')
+    ] = None,
+    elevation: Annotated[str | None, _measure("--elevation", 'Of the field, instead of a density: "600 m".')] = None,
+    temperature: Annotated[str | None, _measure("--temperature", 'Of the air there: "25 degC".')] = None,
     samples: Samples = 256,
     seed: Seed = 0,
     json: Json = False,
 ) -> None:
     """Ask one rotor alone, as on a rig or in a tunnel: lift, drag, torque, power, with bands.
 
-    Give the airspeed and one of --spin-ratio, --rotor-speed or --free.
+    Give the airspeed and one of --spin-ratio, --rotor-speed or --free; describe the rotor, or take it from a file.
     """
-    from rotorwright.base.errors import Problem
-
+    given = dict(locals())
     measures = Measures()
-    for name, text in (("--diameter", diameter), ("--span", span), ("--airspeed", airspeed)):
-        if text is None:
-            measures.problems.append(Problem("is needed", name, allowed='a measure with its unit, such as "100 mm"'))
-    if sum((spin_ratio is not None, rotor_speed is not None, free)) != 1:
-        measures.problems.append(
-            Problem(
-                "give exactly one of the three", "--spin-ratio, --rotor-speed, --free", hint="They say how it spins"
-            )
-        )
-    question: dict[str, Any] = {
-        "kind": kind,
-        "diameter": measures.read("--diameter", diameter, "length"),
-        "span": measures.read("--span", span, "length"),
-        "disc_diameter": measures.read("--disc-diameter", disc_diameter, "length"),
-        "discs_turn": not fixed_discs,
-        "airspeed": measures.read("--airspeed", airspeed, "speed"),
+    motion = {
+        "airspeed": measures.need("--airspeed", airspeed, "speed"),
         "spin_ratio": spin_ratio,
         "rotor_speed": measures.read("--rotor-speed", rotor_speed, "rotation"),
         "free": free,
-        "two_dimensional": two_dimensional,
-        "surface": surface,
-        "flow": flow,
-        "branch": branch,
-        "skin_friction_factor": skin_friction_factor,
-        "disc_count": disc_count,
-        "inner_end": "sealed" if sealed_end else "open",
-        "polar_inertia": measures.read("--polar-inertia", polar_inertia, "inertia"),
     }
-    if disc_thickness is not None:
-        question["disc_thickness"] = measures.read("--disc-thickness", disc_thickness, "length")
-    if kind == "vaned":
-        question |= {
-            "section": section,
-            "buckets": buckets,
-            "overlap": measures.read("--overlap", overlap, "length"),
-            "stages": stages,
-            "stage_phase": measures.read("--stage-phase", stage_phase, "angle"),
-        }
-    if bearing_torque is not None:
-        question["bearing_torque"] = measures.read("--bearing-torque", bearing_torque, "torque")
-    question |= _air(measures, air_density, elevation, temperature)
-    measures.insist()
-
-    from rotorwright.faces.cli.progress import working
-    from rotorwright.sheets.document import as_json, document
-    from rotorwright.sheets.numbers import units_like
-    from rotorwright.sheets.rotor_alone import rotor_quantities, rotor_sheet, rotor_warnings
-    from rotorwright.sheets.terminal import print_sheet
-
-    with working("Asking the rotor"):
-        from rotorwright.studies.bench_rotor import rotor_alone
-
-        with speaking_of_options():
-            answer = rotor_alone(**question, samples=samples, seed=seed)
-    if json:
-        conditions = {**question, "samples": samples, "seed": seed}
-        print(
-            as_json(
-                document(quantities=rotor_quantities(answer), conditions=conditions, warnings=rotor_warnings(answer))
-            )
-        )
+    if sum((spin_ratio is not None, rotor_speed is not None, free)) != 1:
+        measures.trouble("--spin-ratio, --rotor-speed, --free", "give exactly one of the three: they say how it spins")
+    described = _described(given, measures)
+    if file is None:
+        for option, text in (("--diameter", diameter), ("--span", span)):
+            if text is None:
+                measures.need(option, None, "length")
+        for option, stated in (("--name", name), ("--set", set_)):
+            if stated:
+                measures.trouble(option, "goes with an aircraft file only")
+        measures.insist()
+        question, units = {"kind": "drum", **described}, measures.units()
     else:
-        print_sheet(rotor_sheet(question, answer, units_like(measures.written)), sys.stdout)
+        geometry = [
+            option for option in described if option not in ("branch", "skin_friction_factor", "two_dimensional")
+        ]
+        for option in geometry:
+            hint = f'Change it with --set rotor.{name or "main"}.… ="…"'
+            measures.trouble(f"--{option.replace('_', '-')}", "the file describes the rotor", hint=hint)
+        measures.insist()
+        question, units = _from_file(file, name, read_changes(set_))
+        question |= described
+    question |= motion
+    _answer(question, units, samples, seed, json)
+
+
+def _described(given: dict[str, Any], measures: Measures) -> dict[str, Any]:
+    """Return what the options tell about the rotor and its air, as arguments of the bench call."""
+    told: dict[str, Any] = {
+        name: measures.read(f"--{name.replace('_', '-')}", given[name], dimension)
+        for name, dimension in MEASURED.items()
+        if given[name] is not None
+    }
+    words = ("kind", "section", "surface", "flow", "branch", "buckets", "stages", "disc_count", "skin_friction_factor")
+    told |= {name: given[name] for name in words if given[name] is not None}
+    if given["fixed_discs"]:
+        told["discs_turn"] = False
+    if given["sealed_end"]:
+        told["inner_end"] = "sealed"
+    if given["two_dimensional"]:
+        told["two_dimensional"] = True
+    return told | _air(measures, given["air_density"], given["elevation"], given["temperature"])
 
 
 def _air(measures: Measures, density: str | None, elevation: str | None, temperature: str | None) -> dict[str, float]:
-    from rotorwright.base.errors import Problem
-
     if density is not None and (elevation is not None or temperature is not None):
-        measures.problems.append(Problem("give a density, or elevation and temperature", "--air-density"))
+        measures.trouble("--air-density", "give a density, or elevation and temperature")
         return {}
     if density is not None:
         return {"air_density": measures.read("--air-density", density, "density")}
@@ -152,3 +164,35 @@ def _air(measures: Measures, density: str | None, elevation: str | None, tempera
         warmth = standard_atmosphere(height)[0]
     density_there, viscosity = air_state(height, warmth, 0.0, 0.0)
     return {"air_density": density_there, "air_viscosity": viscosity}
+
+
+def _from_file(file: str, name: str | None, changes: dict[str, str]) -> tuple[dict[str, Any], ShownUnits]:
+    from rotorwright.design.aircraft_file import load
+    from rotorwright.sheets.numbers import units_of
+
+    aeroplane = load(file, changes)
+
+    from rotorwright.studies.bench_rotor_of import bench_question
+
+    return bench_question(aeroplane, name), units_of(aeroplane.told)
+
+
+def _answer(question: dict[str, Any], units: ShownUnits, samples: int, seed: int, json: bool) -> None:
+    from rotorwright.faces.cli.progress import working
+    from rotorwright.sheets.document import as_json, document
+    from rotorwright.sheets.rotor_alone import rotor_quantities, rotor_sheet, rotor_warnings
+    from rotorwright.sheets.terminal import print_sheet
+
+    with working("Asking the rotor"), speaking_of_options():
+        from rotorwright.studies.bench_rotor import rotor_alone
+
+        answer = rotor_alone(**question, samples=samples, seed=seed)
+    if json:
+        conditions = {**question, "samples": samples, "seed": seed}
+        print(
+            as_json(
+                document(quantities=rotor_quantities(answer), conditions=conditions, warnings=rotor_warnings(answer))
+            )
+        )
+    else:
+        print_sheet(rotor_sheet(question, answer, units), sys.stdout)
