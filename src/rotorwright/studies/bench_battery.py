@@ -20,7 +20,7 @@ from rotorwright.physics.power.battery import (
 )
 from rotorwright.physics.power.tables import PowerTables, power_tables
 from rotorwright.studies import bench_inputs as check
-from rotorwright.studies.bench_power import BenchResult, factor_samples
+from rotorwright.studies.bench_propeller import BenchResult, factor_samples
 
 USUAL_RESISTANCE_CAPACITY = 0.030
 """Cell resistance × capacity of an ordinary high-rate pack [Ω A h] (17–63 mΩ A h measured, read secondary)."""

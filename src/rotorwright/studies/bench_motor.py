@@ -34,7 +34,7 @@ from rotorwright.physics.power.motor import (
 from rotorwright.physics.power.propeller import propeller_loads, zero_thrust_advance
 from rotorwright.physics.power.tables import PowerTables, power_tables
 from rotorwright.studies import bench_inputs as check
-from rotorwright.studies.bench_power import (
+from rotorwright.studies.bench_propeller import (
     PROPELLER_SOURCES,
     SAMPLES,
     BenchResult,

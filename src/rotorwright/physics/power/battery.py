@@ -16,7 +16,16 @@ _WEIGHTS = (0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.101228
 
 @jit
 def cell_rest_voltage(charge: float, tables: PowerTables, factors: Any) -> float:
-    """Return the rest voltage of one cell [V] at a state of charge 0…1.
+    """Return the rest voltage of one cell [V].
+
+    Parameters
+    ----------
+    charge : float
+        State of charge 0…1.
+    tables : PowerTables
+        From `power_tables`.
+    factors : record
+        FACTORS: battery_voltage.
 
     Notes
     -----
@@ -31,7 +40,21 @@ def cell_rest_voltage(charge: float, tables: PowerTables, factors: Any) -> float
 
 @jit
 def rest_voltage(battery: Any, tables: PowerTables, factors: Any) -> float:
-    """Return the pack's rest voltage [V] at its state of charge (BATTERY: cells, charge); see `cell_rest_voltage`."""
+    """Return the pack's rest voltage at its state of charge [V].
+
+    Parameters
+    ----------
+    battery : record
+        BATTERY: cells, charge.
+    tables : PowerTables
+        From `power_tables`.
+    factors : record
+        FACTORS: battery_voltage.
+
+    Notes
+    -----
+    Cells × `cell_rest_voltage`; validity and source there.
+    """
     return battery.cells * cell_rest_voltage(battery.charge, tables, factors)
 
 
@@ -70,7 +93,19 @@ def resistance_at(battery: Any, charge: float, factors: Any) -> float:
 
 @jit
 def pack_resistance(battery: Any, factors: Any) -> float:
-    """Return the pack's resistance with leads [Ω] at its own state of charge; see `resistance_at`."""
+    """Return the pack's resistance with leads at its own state of charge [Ω].
+
+    Parameters
+    ----------
+    battery : record
+        BATTERY: as `resistance_at`, and charge.
+    factors : record
+        FACTORS: battery_resistance.
+
+    Notes
+    -----
+    See `resistance_at` for formula, validity and source.
+    """
     return resistance_at(battery, battery.charge, factors)
 
 
@@ -108,6 +143,15 @@ def bus_voltage(rest: float, resistance: float, steady_power: float, sum_a: floa
 @jit
 def usable_energy(battery: Any, tables: PowerTables, factors: Any) -> float:
     """Return the energy between the present charge and the planned reserve, before resistive loss [J].
+
+    Parameters
+    ----------
+    battery : record
+        BATTERY: cells, capacity, charge, usable.
+    tables : PowerTables
+        From `power_tables`.
+    factors : record
+        FACTORS: battery_voltage.
 
     Notes
     -----

@@ -16,6 +16,11 @@ EXIT_SHARE = 0.57
 def fan_overall_efficiency(diameter: float) -> float:
     """Return static jet power over electrical power of a fan with a typical motor [1].
 
+    Parameters
+    ----------
+    diameter : float
+        Of the fan [m].
+
     Notes
     -----
     η_o = 0.65 − 0.33·exp(−(D − 52.5 mm)/39 mm): 0.32 at 50–55 mm, 0.41 at 64, 0.44 at 70, 0.52 at 90, never above 0.65.
@@ -30,6 +35,11 @@ def fan_overall_efficiency(diameter: float) -> float:
 def fan_motor_efficiency(diameter: float) -> float:
     """Return shaft power over electrical power of the motor and controller usual for this size of fan [1].
 
+    Parameters
+    ----------
+    diameter : float
+        Of the fan [m].
+
     Notes
     -----
     0.86 − 0.09·exp(−(D − 50 mm)/40 mm): 0.77 at 50 mm, 0.80 at 64 mm, 0.83 at 90 mm. It splits the overall efficiency
@@ -43,6 +53,11 @@ def fan_motor_efficiency(diameter: float) -> float:
 @jit
 def fan_power_coefficient(diameter: float) -> float:
     """Return static shaft power over ρ·(tip speed)³·(usual exit area) [1].
+
+    Parameters
+    ----------
+    diameter : float
+        Of the fan [m].
 
     Notes
     -----

@@ -99,6 +99,15 @@ def steady_temperature(copper_heat: float, other_heat: float, resistance: float,
 def heat_time_constant(motor_mass: float, resistance: float, copper_heat: float) -> float:
     """Return the time constant of the winding's warming [s]: heat capacity × thermal resistance, stretched by feedback.
 
+    Parameters
+    ----------
+    motor_mass : float
+        [kg].
+    resistance : float
+        From `thermal_resistance` [K/W].
+    copper_heat : float
+        As `steady_temperature` [W].
+
     Notes
     -----
     τ = 450 J/kg/K·m·R/(1 − α P_c R), denominator as in `steady_temperature`.
@@ -110,5 +119,17 @@ def heat_time_constant(motor_mass: float, resistance: float, copper_heat: float)
 
 @jit
 def temperature_after(start: float, steady: float, time_constant: float, time: float) -> float:
-    """Return the temperature [K] a time [s] after the load came on: steady + (start − steady)·exp(−t/τ)."""
+    """Return the temperature a time after the load came on [K].
+
+    Parameters
+    ----------
+    start, steady : float
+        [K].
+    time_constant, time : float
+        [s].
+
+    Notes
+    -----
+    steady + (start − steady)·exp(−t/τ). Source: closed form.
+    """
     return steady + (start - steady) * math.exp(-time / time_constant)

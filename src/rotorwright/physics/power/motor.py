@@ -12,7 +12,19 @@ USUAL_NO_LOAD_VOLTAGE = 10.0
 
 @jit
 def effective_duty(throttle: float, factors: Any) -> float:
-    """Return the share of the bus voltage the controller passes to the motor at a throttle 0…1.
+    """Return the share of the bus voltage the controller passes to the motor.
+
+    Parameters
+    ----------
+    throttle : float
+        0…1.
+    factors : record
+        FACTORS: controller_duty.
+
+    Returns
+    -------
+    duty : float
+        0…1 for throttle 0…1 [1].
 
     Notes
     -----
@@ -26,6 +38,13 @@ def effective_duty(throttle: float, factors: Any) -> float:
 def effective_resistance(catalogue_resistance: float, controller_resistance: float, factors: Any) -> float:
     """Return the resistance that reproduces speed under load [Ω].
 
+    Parameters
+    ----------
+    catalogue_resistance, controller_resistance : float
+        [Ω].
+    factors : record
+        FACTORS: motor_resistance.
+
     Notes
     -----
     R = motor_resistance·R_catalogue + R_controller. Beyond copper it holds commutation and inductive drop; all of
@@ -37,7 +56,19 @@ def effective_resistance(catalogue_resistance: float, controller_resistance: flo
 
 @jit
 def effective_speed_constant(speed_constant: float, factors: Any) -> float:
-    """Return the speed constant to expect behind the label [rad/s/V] (label × the Unknown motor_speed_constant)."""
+    """Return the speed constant to expect behind the label [rad/s/V].
+
+    Parameters
+    ----------
+    speed_constant : float
+        Label [rad/s/V].
+    factors : record
+        FACTORS: motor_speed_constant.
+
+    Notes
+    -----
+    Label × factor. Source: common practice, no source (from memory).
+    """
     return speed_constant * factors.motor_speed_constant
 
 
@@ -78,6 +109,15 @@ def no_load_current_at(
     speed_constant: float, no_load_current: float, no_load_voltage: float, motor_speed: float
 ) -> float:
     """Return the current iron and friction take at a speed [A], odd and smooth in the speed.
+
+    Parameters
+    ----------
+    speed_constant : float
+        [rad/s/V].
+    no_load_current, no_load_voltage : float
+        From the label [A], [V]; voltage 0: unknown, taken as 10 V.
+    motor_speed : float
+        [rad/s].
 
     Notes
     -----

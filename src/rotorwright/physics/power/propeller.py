@@ -81,6 +81,13 @@ def static_coefficients(pitch_ratio: float, family: float) -> tuple[float, float
 def zero_thrust_advance(pitch_ratio: float, family: float, factors: Any) -> float:
     """Return the advance ratio at which thrust ends [1], with the family's own share of the Unknown's spread.
 
+    Parameters
+    ----------
+    pitch_ratio, family : float
+        As `static_coefficients`.
+    factors : record
+        FACTORS: propeller_zero_thrust_advance.
+
     Notes
     -----
     J₀ = J₀(family, pitch ratio)·(1 + k (factor − 1)), k = 1 narrow, 1.5 engine-type, 2 broad slow.
