@@ -8,7 +8,25 @@ homogeneous record; compare them with ``==`` against the constants below, indice
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
+import numpy.typing as npt
+
+
+def table_record(tables: Any) -> npt.NDArray[Any]:
+    """Return a NamedTuple of arrays as a one-row structured array with a field per array.
+
+    Kernels read both alike (``tables.name[i]``), but a record travels as a single pointer, where a tuple of arrays costs
+    eight words an array at every call.
+    """
+    fields = tables._asdict()
+    dtype = np.dtype([(name, np.float64, array.shape) for name, array in fields.items()])
+    record = np.zeros(1, dtype=dtype)
+    for name, array in fields.items():
+        record[name][0] = array
+    return record
+
 
 # kinds of rotor and vane section
 DRUM, VANED = 0.0, 1.0

@@ -92,7 +92,7 @@ def solve_electrics(case: Any, tables: Any, state: Any, controls: Any, loads: An
                     )
                     slope += a / drive.rotors
                     offset += b / drive.rotors
-        rest = rest_voltage(battery, tables.power, factors)
+        rest = rest_voltage(battery, tables.power[0], factors)
         resistance = pack_resistance(battery, factors)
         voltage = bus_voltage(rest, resistance, battery.steady_power, slope, offset)
         block = battery_block(rotors, thrusters, pack)

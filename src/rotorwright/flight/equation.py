@@ -69,7 +69,13 @@ def _add_thrusters(case: Any, tables: Any, air_velocity: Any, state: Any, loads:
         w = air_velocity[2] + p * y - q * x
         axial = u * ax + v * ay + w * az
         thrust, torque = thruster_loads(
-            thruster, tables.power, axial, state[ROTOR_SPEEDS + rotors + i], air.density, air.viscosity, case.factors[0]
+            thruster,
+            tables.power[0],
+            axial,
+            state[ROTOR_SPEEDS + rotors + i],
+            air.density,
+            air.viscosity,
+            case.factors[0],
         )
         loads[block + THRUST] = thrust
         loads[block + SHAFT_TORQUE] = torque

@@ -34,7 +34,7 @@ def rotor_speed_guess(case: Any, tables: Any, rotor: int, airspeed: float, comma
     if drive >= 0 and command > OFF_BELOW:
         return command * case.drives[drive].speed
     air = case.air[0]
-    return freewheel_guess(row, tables.rotor, airspeed, air.density, air.viscosity, case.factors[0])
+    return freewheel_guess(row, tables.rotor[0], airspeed, air.density, air.viscosity, case.factors[0])
 
 
 @jit
@@ -46,7 +46,7 @@ def lift_guess(case: Any, tables: Any, airspeed: float, command: float) -> float
         if case.rotors[i].turning == 1.0:
             speed = rotor_speed_guess(case, tables, i, airspeed, command)
             parts = rotor_load_parts(
-                case.rotors[i], tables.rotor, airspeed, speed, air.density, air.viscosity, case.factors[0]
+                case.rotors[i], tables.rotor[0], airspeed, speed, air.density, air.viscosity, case.factors[0]
             )
             lift += parts[0]
     for i in range(case.surfaces.shape[0]):
@@ -84,14 +84,14 @@ def guess_inner(case: Any, tables: Any, work: Any) -> None:
     for i in range(case.drives.shape[0]):
         if is_governing(case, i, command):
             drive = case.drives[i]
-            rest = rest_voltage(case.batteries[int(drive.battery)], tables.power, case.factors[0])
+            rest = rest_voltage(case.batteries[int(drive.battery)], tables.power[0], case.factors[0])
             work.inner[k] = command * drive.speed * drive.ratio / (drive.motor_speed_constant * rest) + 0.1
             k += 1
     for i in range(case.thrusters.shape[0]):
         thruster = case.thrusters[i]
         if thruster.working == 1.0:
             if throttle > OFF_BELOW:
-                rest = rest_voltage(case.batteries[int(thruster.battery)], tables.power, case.factors[0])
+                rest = rest_voltage(case.batteries[int(thruster.battery)], tables.power[0], case.factors[0])
                 work.inner[k] = 0.75 * max(throttle, 0.2) * rest * thruster.motor_speed_constant / thruster.gear_ratio
             elif thruster.kind == PROPELLER:
                 work.inner[k] = 2.0 * math.pi * speed / (1.3 * max(thruster.pitch, 0.3 * thruster.diameter))

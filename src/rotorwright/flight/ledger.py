@@ -240,6 +240,6 @@ def _record_power(case: Any, tables: Any, work: Any, steady: Any) -> None:
         row.electronics_power += battery.steady_power
         row.pack_loss += current * current * pack_resistance(battery, factors)
         row.bus_power += current * voltage
-        row.total_power += current * rest_voltage(battery, tables.power, factors)
+        row.total_power += current * rest_voltage(battery, tables.power[0], factors)
         row.pack_current = max(row.pack_current, current)
         row.pack_voltage = min(row.pack_voltage, voltage)

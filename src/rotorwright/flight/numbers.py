@@ -12,11 +12,11 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.jit import jit
-from rotorwright.base.records import AIR, VEHICLE
+from rotorwright.base.records import AIR, VEHICLE, table_record
 from rotorwright.base.unknown import nominal_factors
 from rotorwright.physics.mass.properties import mass_properties
-from rotorwright.physics.power.tables import PowerTables, power_tables
-from rotorwright.physics.rotor.tables import RotorTables, rotor_tables
+from rotorwright.physics.power.tables import power_tables
+from rotorwright.physics.rotor.tables import rotor_tables
 
 Rows = npt.NDArray[Any]
 
@@ -38,10 +38,10 @@ class AeroplaneNumbers(NamedTuple):
 
 
 class Tables(NamedTuple):
-    """The physics tables every kernel call is handed."""
+    """The physics tables every kernel call is handed, each a one-row array of one record."""
 
-    rotor: RotorTables
-    power: PowerTables
+    rotor: Rows
+    power: Rows
 
 
 class Case(NamedTuple):
@@ -64,7 +64,7 @@ _TABLES: list[Tables] = []
 def physics_tables() -> Tables:
     """Return the physics tables, built once."""
     if not _TABLES:
-        _TABLES.append(Tables(rotor_tables(), power_tables()))
+        _TABLES.append(Tables(table_record(rotor_tables()), table_record(power_tables())))
     return _TABLES[0]
 
 

@@ -109,7 +109,7 @@ def _add_station(
     air = case.air[0]
     speed = math.sqrt(u * u + w * w + STILL)
     lift, profile, end, disc, body_torque, disc_torque = rotor_load_parts(
-        case.rotors[i], tables.rotor, speed, spin, air.density, air.viscosity, case.factors[0]
+        case.rotors[i], tables.rotor[0], speed, spin, air.density, air.viscosity, case.factors[0]
     )
     lift *= weight
     drag = weight * (profile + end + disc)
