@@ -72,6 +72,8 @@ def _problem(entry: Any, place: Place) -> Problem:
     message, allowed, hint = str(entry["msg"]), "", ""
     if kind in {"measure", "part_name"}:
         message, found, allowed, hint = context["message"], context["found"], context["allowed"], context["hint"]
+        if "name" in context:
+            path = (*path, context["name"])
     elif kind == "missing":
         message, found = "is missing", "nothing"
         allowed = _description(path)

@@ -118,8 +118,8 @@ class QuickStartSizes:
         Notes
         -----
         Projected rotor area = mass / loading, loading growing with mass^(1/3); two equal rotors beside a slim body; the
-        wished-for aspect ratio yields to the span limit; discs 1.4 (vaned) or 1.8 (drum) diameters; tail arm 4 rotor
-        diameters, tail area 0.3 and fin area 0.12 of the rotor area; propeller from the static thrust asked for by
+        wished-for aspect ratio yields to the span limit; discs 1.4 (vaned) or 1.8 (drum) diameters; tail arm 1.6 times
+        the root of the rotor area, tail area 0.3 and fin area 0.12 of it; propeller from the static thrust asked for by
         T = C_T ρ n² D⁴ with C_T = 0.1. Source: judgement throughout.
         """
         _check_guess(mass, span_limit, elevation, temperature, rotor_kind, thrust_source, cells)
@@ -133,8 +133,8 @@ class QuickStartSizes:
         stages = 1 if rotor_kind == "driven drum" else max(2, min(5, round(span / diameter / 1.4)))
         side = body_width / 2.0 + gap + span / 2.0
         disc = disc_ratio * diameter
-        arm = 4.0 * diameter + 0.1 * mass ** (1.0 / 3.0)
-        nose = max(1.6 * diameter, 0.22 * mass ** (1.0 / 3.0))
+        arm = 1.6 * math.sqrt(area)
+        nose = max(0.57 * math.sqrt(area), 0.6 * disc + 0.03)
         tail_area, fin_area = 0.30 * area, 0.12 * area
         tail_span = math.sqrt(3.2 * tail_area)
         fin_height = math.sqrt(1.3 * fin_area)
@@ -227,7 +227,7 @@ class QuickStartSizes:
                 [Problem(message, "quick start", None, "mass", found, f"{plain_number(self.mass * 1e3)} g", hint)]
             )
         done = replace(bare, rest_mass=rest)
-        movable = self.battery_capacity / 3600.0 * CELL * self.cells / 140.0
+        movable = rest + self.battery_capacity / 3600.0 * CELL * self.cells / 140.0
         for _ in range(4):  # controllers sit midway to the battery and move with it
             masses = fill(loads(quick_start_file(done), "quick start")).masses
             balance = float((masses["mass"] * -masses["x"]).sum() / masses["mass"].sum())
@@ -337,6 +337,7 @@ bank = "20 deg"                         # generic
 
 def _rotor(s: QuickStartSizes) -> str:
     drum = s.rotor_kind == "driven drum"
+    disc = f'diameter = {_mm(s.disc_diameter)}, thickness = "3 mm", count = {s.disc_count}, material = "foam sheet"'
     drive = '"free"                          # the wind turns it' if s.rotor_kind == "free vaned" else '"belt"'
     section = "" if drum else 'section = "s-section"                   # generic\n'
     stages = (
@@ -352,7 +353,7 @@ diameter = {_mm(s.rotor_diameter)}                   # generic, from the mass
 {stages}mirror = true
 position = [{_mm(s.rotor_aft)}, {_mm(s.rotor_side)}, {_mm(s.rotor_up)}]   # generic, mid-span
 skin = {{ material = "foam sheet", thickness = {_mm(s.skin_thickness)} }}   # generic
-discs = {{ diameter = {_mm(s.disc_diameter)}, thickness = "3 mm", count = {s.disc_count}, material = "foam sheet" }}   # generic
+discs = {{ {disc} }}   # generic
 '''
 
 

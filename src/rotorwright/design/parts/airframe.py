@@ -16,6 +16,7 @@ from rotorwright.design.parts.measure import (
     Share,
     Size,
     Thickness,
+    Truth,
     TubeField,
 )
 
@@ -47,7 +48,7 @@ class Surface(Part):
         Position,
         Field(description="Point a quarter chord back, at the middle of the span: aft, right, up from the nose."),
     ]
-    mirror: Annotated[bool, Field(description="A second, equal surface on the other side (twin fins).")] = False
+    mirror: Annotated[Truth, Field(description="A second, equal surface on the other side (twin fins).")] = False
     incidence: Annotated[SmallAngle, Field(description="Leading edge up, against the aeroplane's axis.")] = 0.0
     dihedral: Annotated[
         float, Measure("angle", -math.pi / 3, math.pi / 3), Field(description="Tips up, each half.")
@@ -63,7 +64,7 @@ class Surface(Part):
         Annotated[float, Measure("number", 0.002, 0.3)] | None, Field(description="Zero-lift drag coefficient on area.")
     ] = None
     zero_lift_angle: Annotated[SmallAngle | None, Field(description="Of the section.")] = None
-    end_plates: Annotated[bool, Field(description="Whether both tips are closed by fins or discs.")] = False
+    end_plates: Annotated[Truth, Field(description="Whether both tips are closed by fins or discs.")] = False
     control: Annotated[Control | None, Field(description="A hinged part of it.")] = None
     material: Annotated[str | None, Field(description="A material of the catalogue or of a [material.*] table.")] = None
     thickness: Annotated[Thickness | None, Field(description="Thickness of the sheet or board.")] = None
@@ -78,7 +79,7 @@ class Body(Part):
     width: Annotated[Size, Field(description="Seen from the front.")]
     height: Annotated[Size, Field(description="Seen from the front.")]
     position: Annotated[Position, Field(description="Its middle: aft, right, up from the nose point.")]
-    mirror: Annotated[bool, Field(description="A second, equal body on the other side.")] = False
+    mirror: Annotated[Truth, Field(description="A second, equal body on the other side.")] = False
     shape: Annotated[
         Literal["streamlined", "rounded", "box", "open frame"], Field(description="Word for its drag.")
     ] = "rounded"
@@ -107,7 +108,7 @@ class Strut(Part):
     drag_coefficient: Annotated[
         Annotated[float, Measure("number", 0.05, 2.0)], Field(description="Of its section, across the stream.")
     ] = 1.1
-    mirror: Annotated[bool, Field(description="A second, equal strut on the other side.")] = False
+    mirror: Annotated[Truth, Field(description="A second, equal strut on the other side.")] = False
     mass: Annotated[Mass | None, Field(description="Weighed mass (of one, if mirrored).")] = None
 
 
@@ -117,7 +118,7 @@ class Wheel(Part):
     position: Annotated[Position, Field(description="Its hub: aft, right, up from the nose point.")]
     diameter: Annotated[float, Measure("length", 0.005, 1.0), Field(description="Outer diameter.")]
     width: Annotated[Size | None, Field(description="Width of the tyre.")] = None
-    mirror: Annotated[bool, Field(description="A second, equal wheel on the other side.")] = False
+    mirror: Annotated[Truth, Field(description="A second, equal wheel on the other side.")] = False
     mass: Annotated[Mass | None, Field(description="Weighed mass (of one, if mirrored).")] = None
 
 
@@ -129,7 +130,7 @@ class Item(Part):
     size: Annotated[
         tuple[Size, Size, Size] | None, Field(description="Length, width, height, if its own inertia matters.")
     ] = None
-    mirror: Annotated[bool, Field(description="A second, equal item on the other side.")] = False
+    mirror: Annotated[Truth, Field(description="A second, equal item on the other side.")] = False
 
 
 class Material(Part):

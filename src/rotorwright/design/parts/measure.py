@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, Strict
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from rotorwright.design.unit_table import DIMENSIONS
@@ -130,6 +130,8 @@ CellsField = Annotated[Cells, ShortForm(read_cells, Cells, CELLS_ALLOWED, "3S")]
 PropellerField = Annotated[Propeller, ShortForm(read_propeller, Propeller, PROPELLER_ALLOWED, "9x5")]
 TubeField = Annotated[Tube, ShortForm(read_tube, Tube, TUBE_ALLOWED, "carbon 8x6 mm")]
 
+Whole = Annotated[int, Strict()]
+Truth = Annotated[bool, Strict()]
 Coordinate = Annotated[float, Measure("length", -20.0, 20.0)]
 Position = tuple[Coordinate, Coordinate, Coordinate]
 Size = Annotated[float, Measure("length", 0.001, 20.0)]

@@ -18,6 +18,8 @@ from rotorwright.design.parts.measure import (
     Resistance,
     Share,
     Tilt,
+    Truth,
+    Whole,
 )
 
 SpeedConstant = Annotated[float, Measure("speed constant", 1.0, 3000.0)]
@@ -51,7 +53,7 @@ class Thruster(Part):
 
     kind: Annotated[Literal["propeller", "fan"], Field(description="Open propeller, or fan in a duct.")]
     propeller: Annotated[PropellerField | None, Field(description="Diameter and pitch (propellers only).")] = None
-    blades: Annotated[int | None, Field(ge=2, le=20, description="Number of blades.")] = None
+    blades: Annotated[Whole | None, Field(ge=2, le=20, description="Number of blades.")] = None
     family: Annotated[Literal["narrow", "broad slow", "engine-type"] | None, Field(description="Blade family.")] = None
     diameter: Annotated[
         Annotated[float, Measure("length", 0.02, 0.5)] | None, Field(description="Of the fan's rotor (fans only).")
@@ -65,7 +67,7 @@ class Thruster(Part):
     position: Annotated[
         Position | None, Field(description="Middle of the disc: aft, right, up from the nose point.")
     ] = None
-    mirror: Annotated[bool, Field(description="A second, equal thruster on the other side.")] = False
+    mirror: Annotated[Truth, Field(description="A second, equal thruster on the other side.")] = False
     tilt: Annotated[Tilt, Field(description="Thrust line: upwards positive (down-thrust is negative).")] = 0.0
     toe: Annotated[Tilt, Field(description="Thrust line: to the right positive (right-thrust).")] = 0.0
     turns: Annotated[
@@ -100,7 +102,7 @@ class Drive(Part):
     ] = None
     battery: Annotated[str | None, Field(description="Name of the [battery.*] that feeds it.")] = None
     each: Annotated[
-        bool, Field(description="Whether every rotor has such a drive of its own (true), or they share one.")
+        Truth, Field(description="Whether every rotor has such a drive of its own (true), or they share one.")
     ] = False
     position: Annotated[Position | None, Field(description="Of the motor: aft, right, up from the nose point.")] = None
     mass: Annotated[Mass | None, Field(description="Of belt, pulleys and mount, without the motor.")] = None

@@ -15,7 +15,9 @@ from rotorwright.design.parts.measure import (
     Position,
     Size,
     Thickness,
+    Truth,
     TubeField,
+    Whole,
 )
 
 Diameter = Annotated[float, Measure("length", 0.01, 4.0)]
@@ -29,11 +31,11 @@ class Discs(Part):
     diameter: Annotated[Diameter, Field(description="Outer diameter of every disc.")]
     thickness: Annotated[Thickness | None, Field(description="Thickness of a disc.")] = None
     count: Annotated[
-        int, Field(ge=1, le=40, description="All discs together: 1 closes one end, 2 both, the rest stand between.")
+        Whole, Field(ge=1, le=40, description="All discs together: 1 closes one end, 2 both, the rest stand between.")
     ] = 2
-    turn: Annotated[bool, Field(description="Whether the discs turn with the rotor (true) or stand still (false).")] = (
-        True
-    )
+    turn: Annotated[
+        Truth, Field(description="Whether the discs turn with the rotor (true) or stand still (false).")
+    ] = True
     material: Annotated[str | None, Field(description="A material of the catalogue or of a [material.*] table.")] = None
 
 
@@ -51,9 +53,9 @@ class Shaft(Part):
     tube: Annotated[TubeField | None, Field(description="Outer and inner diameter.")] = None
     material: Annotated[str | None, Field(description="Material of the tube, if its words do not say it.")] = None
     length: Annotated[Size | None, Field(description="Length of the tube.")] = None
-    turns: Annotated[bool, Field(description="Whether the tube turns with the rotor, or is a dead axle.")] = True
+    turns: Annotated[Truth, Field(description="Whether the tube turns with the rotor, or is a dead axle.")] = True
     bearings: Annotated[str | None, Field(description="Size of the ball bearings, such as 688.")] = None
-    bearing_count: Annotated[int, Field(ge=1, le=12, description="Bearings of this rotor.")] = 2
+    bearing_count: Annotated[Whole, Field(ge=1, le=12, description="Bearings of this rotor.")] = 2
     seals: Annotated[
         Literal["open", "shielded", "sealed"], Field(description="Open and oiled, shielded and greased, rubber-sealed.")
     ] = "shielded"
@@ -66,18 +68,20 @@ class Rotor(Part):
     section: Annotated[
         Literal["s-section", "bucket", "plate"] | None, Field(description="Vane section (vaned rotors only).")
     ] = None
-    buckets: Annotated[int, Field(ge=2, le=8, description="Number of buckets (bucket section only).")] = 2
+    buckets: Annotated[Whole, Field(ge=2, le=8, description="Number of buckets (bucket section only).")] = 2
     overlap: Annotated[
         float, Measure("length", 0.0, 1.0), Field(description="Gap by which two buckets overlap (bucket section only).")
     ] = 0.0
     span: Annotated[Span, Field(description="Between the outermost faces of the turning body.")]
     diameter: Annotated[Diameter, Field(description="Of the drum, or of the circle the vane edges run on.")]
-    stages: Annotated[int, Field(ge=1, le=40, description="Sections along the span, turned against each other.")] = 1
+    stages: Annotated[Whole, Field(ge=1, le=40, description="Sections along the span, turned against each other.")] = 1
     stage_phase: Annotated[
         Annotated[float, Measure("angle", 0.0, math.pi)] | None, Field(description="Angle between neighbouring stages.")
     ] = None
     position: Annotated[Position, Field(description="Middle of the span: aft, right, up from the nose point.")]
-    mirror: Annotated[bool, Field(description="A second, equal rotor on the other side, turning the same way.")] = False
+    mirror: Annotated[Truth, Field(description="A second, equal rotor on the other side, turning the same way.")] = (
+        False
+    )
     drive: Annotated[str, Field(description='"free" (the wind turns it), or the name of a [drive.*] table.')] = "free"
     surface: Annotated[Literal["smooth", "rough"], Field(description="Skin of a drum.")] = "smooth"
     inner_end: Annotated[

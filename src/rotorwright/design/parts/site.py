@@ -10,7 +10,7 @@ from pydantic import AfterValidator, Field
 from pydantic_core import PydanticCustomError
 
 from rotorwright.design.parts.airframe import Body, Item, Material, Strut, Surface, Wheel
-from rotorwright.design.parts.measure import Mass, Measure, Part
+from rotorwright.design.parts.measure import Mass, Measure, Part, Whole
 from rotorwright.design.parts.power import Battery, Drive, Thruster
 from rotorwright.design.parts.rotor import Rotor
 
@@ -71,6 +71,7 @@ def _part_names(parts: dict[str, Any]) -> dict[str, Any]:
                 "{message}",
                 {
                     "message": "is not a name for a part",
+                    "name": name,
                     "found": f'"{name[:40]}"',
                     "allowed": "a letter, then letters, digits, - or _, at most 40",
                     "hint": "",
@@ -82,7 +83,7 @@ def _part_names(parts: dict[str, Any]) -> dict[str, Any]:
 class AircraftTables(Part):
     """The whole aircraft file."""
 
-    format: Annotated[int, Field(description="Number of this file format.")]
+    format: Annotated[Whole, Field(description="Number of this file format.")]
     name: Annotated[str, Field(min_length=1, max_length=120, description="What the aeroplane is called.")]
     field: Annotated[Site, Field(description="Where it flies.")] = Site()
     reserve: Annotated[Reserve, Field(description="What must be in hand.")] = Reserve()
