@@ -13,16 +13,19 @@ from rotorwright.base.jit import jit
 from rotorwright.base.records import QUIET, TURBULENT
 from rotorwright.physics.rotor.tables import Floats
 
-# Where a drum changes from the quiet to the turbulent family: centre of the change and half its width in ln Re, and how
-# far the factor drum_lift_family (±1) shifts it, by the air. Quiet: Swanson 1961 still finds the quiet lift at Re 5e5.
-# Turbulent: Bordogna et al. 2019, 2 % turbulence, changed between 1.8e5 and 3.6e5. Outdoor: anywhere between (ruling:
-# 6e4 to 3.6e5).
-QUIET_CHANGE, QUIET_WIDTH, QUIET_SPREAD = math.log(7.0e5), 0.55, 0.45
-OUTDOOR_CHANGE, OUTDOOR_WIDTH, OUTDOOR_SPREAD = math.log(1.47e5), 0.896, 0.75
-TURBULENT_CHANGE, TURBULENT_WIDTH, TURBULENT_SPREAD = math.log(2.2e5), 0.50, 0.25
+# Where a drum changes from the quiet to the turbulent family: centre of the change and half its width in ln Re, how
+# far the factor drum_lift_family (±1) shifts it, and how the change moves with spin, Re (1 + spin_ratio²)^growth, by
+# the air. Quiet: Swanson 1961 still finds the quiet lift at Re 5e5. Turbulent: Bordogna et al. 2019, 2 % turbulence,
+# changed from spin ratio 2 at 1.8e5 and everywhere at 3.6e5. Outdoor: anywhere between 6e4 and 3.6e5 (judgement).
+QUIET_CHANGE, QUIET_WIDTH, QUIET_SPREAD, QUIET_GROWTH = math.log(6.5e5), 0.30, 0.30, 0.0
+OUTDOOR_CHANGE, OUTDOOR_WIDTH, OUTDOOR_SPREAD, OUTDOOR_GROWTH = math.log(1.47e5), 0.896, 0.75, 0.0
+TURBULENT_CHANGE, TURBULENT_WIDTH, TURBULENT_SPREAD, TURBULENT_GROWTH = math.log(2.85e5), 0.30, 0.20, 0.3
 ROUGH_SHIFT = math.log(3.0)
+# Share of the quiet family's lift loss left in each air: the reversal needs a smooth skin in smooth air (Bordogna et
+# al. 2019 find none at Re 1.8e5 in 2 % turbulence); outdoors is judgement.
+QUIET_DIP, OUTDOOR_DIP, TURBULENT_DIP = 1.0, 0.6, 0.1
 # The drag of the slow drum falls earlier than its lift changes (drag crisis of a plain cylinder, 2e5–4e5, from memory).
-QUIET_DRAG_SHIFT, TURBULENT_DRAG_SHIFT = math.log(7.0e5 / 3.3e5), math.log(2.2e5 / 1.85e5)
+QUIET_DRAG_SHIFT, TURBULENT_DRAG_SHIFT = math.log(6.5e5 / 3.3e5), math.log(2.85e5 / 1.8e5)
 
 
 @jit
@@ -34,11 +37,15 @@ def held_spin_ratio(spin_ratio: float) -> float:
 
 
 @jit
-def turbulent_weight(log_reynolds: float, flow: float, rough: float, shift: float, for_drag: float) -> float:
+def turbulent_weight(
+    spin_ratio: float, log_reynolds: float, flow: float, rough: float, shift: float, for_drag: float
+) -> float:
     """Return the weight of the turbulent family, 0…1.
 
     Parameters
     ----------
+    spin_ratio : float
+        ≥ 0.
     log_reynolds : float
         ln of the Reynolds number on diameter.
     flow : float
@@ -50,12 +57,15 @@ def turbulent_weight(log_reynolds: float, flow: float, rough: float, shift: floa
     for_drag : float
         1 for the profile drag, which changes earlier than the lift.
     """
-    centre, width, spread, earlier = OUTDOOR_CHANGE, OUTDOOR_WIDTH, OUTDOOR_SPREAD, 0.0
+    centre, width, spread, growth, earlier = OUTDOOR_CHANGE, OUTDOOR_WIDTH, OUTDOOR_SPREAD, OUTDOOR_GROWTH, 0.0
     if flow == QUIET:
-        centre, width, spread, earlier = QUIET_CHANGE, QUIET_WIDTH, QUIET_SPREAD, QUIET_DRAG_SHIFT
+        centre, width, spread, growth, earlier = QUIET_CHANGE, QUIET_WIDTH, QUIET_SPREAD, QUIET_GROWTH, QUIET_DRAG_SHIFT
     elif flow == TURBULENT:
-        centre, width, spread, earlier = TURBULENT_CHANGE, TURBULENT_WIDTH, TURBULENT_SPREAD, TURBULENT_DRAG_SHIFT
+        centre, width, spread, growth = TURBULENT_CHANGE, TURBULENT_WIDTH, TURBULENT_SPREAD, TURBULENT_GROWTH
+        earlier = TURBULENT_DRAG_SHIFT
     centre -= ROUGH_SHIFT * rough + earlier * for_drag + spread * shift
+    if growth > 0.0:
+        centre -= growth * math.log(1.0 + spin_ratio * spin_ratio)
     return smooth_step(log_reynolds, centre - width, centre + width)
 
 
@@ -109,20 +119,27 @@ def drum_section_lift(
 
     Notes
     -----
-    (1 − w) quiet + w turbulent, w = `turbulent_weight`; quiet = table · (1 + (f − 1) fade) − dip, f = factor
-    drum_low_spin_lift, fade 1 below spin ratio 1 and 0 above 2; the whole times factor drum_lift.
+    (1 − w) quiet + w turbulent, w = `turbulent_weight`; quiet = table · (1 + (f − 1) fade) − g dip, f = factor
+    drum_low_spin_lift, fade 1 below spin ratio 1 and 0 above 2; g = factor drum_lift_dip times 1 in quiet air, 0.6
+    outdoors, 0.1 in a turbulent stream, and 0.3 of that on a rough skin; the whole times factor drum_lift.
 
     Validity: spin ratio 0–8 (held beyond), Reynolds number 4e3–1e6.
 
     Source: tables.py.
     """
     ratio = held_spin_ratio(spin_ratio)
-    weight = turbulent_weight(log_reynolds, flow, rough, factors.drum_lift_family, 0.0)
+    weight = turbulent_weight(ratio, log_reynolds, flow, rough, factors.drum_lift_family, 0.0)
     quiet = 0.0
     if weight < 1.0:
         fade = 1.0 - smooth_step(ratio, 1.0, 2.0)
         quiet = read_curve(quiet_lift, ratio) * (1.0 + (factors.drum_low_spin_lift - 1.0) * fade)
-        quiet -= factors.drum_lift_dip * lift_dip(dip_reynolds, dip, ratio, log_reynolds)
+        left = OUTDOOR_DIP
+        if flow == QUIET:
+            left = QUIET_DIP
+        elif flow == TURBULENT:
+            left = TURBULENT_DIP
+        left *= 1.0 - 0.7 * rough
+        quiet -= left * factors.drum_lift_dip * lift_dip(dip_reynolds, dip, ratio, log_reynolds)
     turbulent = 0.0
     if weight > 0.0:
         turbulent = read_curve(turbulent_lift, ratio)
@@ -144,7 +161,7 @@ def drum_profile_drag(
     (turbulent).
     """
     ratio = held_spin_ratio(spin_ratio)
-    weight = turbulent_weight(log_reynolds, flow, rough, factors.drum_lift_family, 1.0)
+    weight = turbulent_weight(ratio, log_reynolds, flow, rough, factors.drum_lift_family, 1.0)
     quiet = read_curve(quiet_drag, ratio)
     square = (ratio / 1.3) ** 2
     turbulent = 0.06 + 0.36 / (1.0 + square * square)

@@ -31,12 +31,13 @@ class RotorTables(NamedTuple):
 
 
 # Section lift of a smooth drum in quiet air. Source: fit through Swanson 1961 (spin ratio ≤ 1, digitised from Gowree &
-# Prince 2012), Reid 1924 and Tokumaru & Dimotakis 1993 (digitised from the latter); 12 is extrapolated.
+# Prince 2012), Reid 1924 and Tokumaru & Dimotakis 1993 (digitised from the latter), both freed from the effect of their
+# finite span by `capped_lift`; 12 is extrapolated.
 _QUIET_LIFT = (
     (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.2, 1.5, 1.8, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0,
      6.0, 8.0, 10.0, 12.0),
-    (0.0, 0.08, 0.15, 0.23, 0.30, 0.37, 0.39, 0.44, 0.55, 0.72, 0.97, 1.50, 2.40, 3.30, 4.0, 5.9, 7.7, 8.9, 9.8, 11.4,
-     12.5, 14.0, 15.2, 16.0),
+    (0.0, 0.08, 0.15, 0.23, 0.30, 0.37, 0.39, 0.44, 0.55, 0.72, 0.95, 1.46, 2.36, 3.28, 4.0, 5.9, 7.7, 9.0, 10.1, 12.1,
+     13.7, 16.2, 18.3, 20.0),
 )  # fmt: skip
 
 # Section lift of a drum in a turbulent stream or at high Reynolds number. Source: fit through Bordogna et al. 2019
@@ -44,7 +45,7 @@ _QUIET_LIFT = (
 # extrapolated.
 _TURBULENT_LIFT = (
     (0.0, 0.25, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0),
-    (0.0, 0.65, 1.35, 2.95, 4.6, 5.95, 7.1, 8.3, 10.0, 12.0, 13.4, 16.5, 18.6, 20.0),
+    (0.0, 0.68, 1.41, 2.98, 4.6, 5.95, 7.05, 8.05, 9.7, 11.6, 13.2, 16.2, 18.3, 20.0),
 )
 
 # Profile drag of a smooth drum in quiet air. Source: Badalamenti & Prince 2008 less end drag at efficiency 0.6, and
@@ -79,8 +80,8 @@ DIP_START, DIP_END, DIP_NODES = 3.6e4, 1.0, 41
 # of that line). Source: Sheldahl, Blackwell & Feltz 1978, runs 14 to 37 (two buckets) and 42 (three), digitised;
 # Kamoji et al. 2008 single stage at Reynolds number 8e4, digitised from Didane et al. 2024. Backwards: judgement.
 _BUCKET_TORQUE = (
-    (-1.0, -0.5, 0.0, 0.1, 0.17, 0.235, 0.30, 0.4, 0.6, 0.8, 1.0, 1.1),
-    (0.90, 0.70, 0.57, 0.65, 0.70, 0.725, 0.69, 0.6, 0.4, 0.2, 0.0, -0.1),
+    (-1.0, -0.5, 0.0, 0.08, 0.115, 0.17, 0.235, 0.30, 0.4, 0.6, 0.8, 1.0, 1.1),
+    (0.90, 0.70, 0.57, 0.575, 0.65, 0.70, 0.725, 0.69, 0.6, 0.4, 0.2, 0.0, -0.1),
 )
 _SLOW_BUCKET_TORQUE = (
     (-1.0, -0.5, 0.0, 0.11, 0.25, 0.35, 0.403, 0.451, 0.495, 0.528, 0.588, 0.637, 0.687, 0.729, 0.789, 0.838, 0.867,
@@ -150,7 +151,7 @@ def _dip_table() -> tuple[Floats, Floats]:
     rows = [np.zeros((2, DIP_NODES))]  # at the lowest Reynolds number nothing is lost
     for points in _LOW_SPIN_LIFT.values():
         x = np.array([0.0, *(point[0] for point in points), 0.9, 1.0])
-        y = np.array([0.0, *(point[1] for point in points), 0.72, 0.97])
+        y = np.array([0.0, *(point[1] for point in points), 0.72, 0.95])
         lost = quiet - PchipInterpolator(x, y)(spin)
         lost[spin >= 0.9] = 0.0
         slopes = monotone_slopes(spin, lost)

@@ -36,13 +36,15 @@ def plate_running_ratio(aspect_ratio: float, factors: Any) -> float:
     Notes
     -----
     0.742 f(AR), f = {h (2 − (AR/(AR + 0.595))^0.76)}^(2/3), h = AR/(2 + √(4 + AR²)); times factor
-    plate_freewheel_ratio.
+    plate_freewheel_ratio to the power 0.4 at the measured aspect ratio 2, 1 above 5.4 and below 0.74.
 
     Source: aspect-ratio function of J. D. Iversen, J. Fluid Mech. 92 (1979) 327 (from memory), anchored to 0.46 at
     aspect ratio 2 by Aqeel 2025 (digitised). Without the anchor it would be a third higher: the band holds both.
     """
     wide = long_wing_share(aspect_ratio) * (2.0 - (aspect_ratio / (aspect_ratio + 0.595)) ** 0.76)
-    return float(PLATE_ANCHOR * wide ** (2.0 / 3.0) * factors.plate_freewheel_ratio)
+    away = math.log(0.5 * aspect_ratio)
+    power = 0.4 + 0.6 * smooth_step(away * away, 0.0, 1.0)
+    return float(PLATE_ANCHOR * wide ** (2.0 / 3.0) * factors.plate_freewheel_ratio**power)
 
 
 @jit

@@ -1,0 +1,311 @@
+"""One rotor alone, as on a rig or in a tunnel: the bench call of the rotor room."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, fields
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from rotorwright.base.constants import SEA_LEVEL_DENSITY, SEA_LEVEL_VISCOSITY
+from rotorwright.base.jit import jit
+from rotorwright.base.quantity import SUPPORT_WORDS, Quantity, exact, from_samples
+from rotorwright.base.status import NOT_APPLICABLE, NOT_CONVERGED, OUT_OF_LIMITS
+from rotorwright.base.unknown import nominal_factors, sampled_factors, unknowns
+from rotorwright.physics.rotor.bearings import bearing_friction
+from rotorwright.physics.rotor.freewheel import freewheel_speed
+from rotorwright.physics.rotor.loads import rotor_load_parts
+from rotorwright.physics.rotor.support import rotor_support, vaned_force_support
+from rotorwright.physics.rotor.tables import RotorTables, rotor_tables
+from rotorwright.studies.bench_rotor_input import check_bench, rotor_row
+from rotorwright.studies.sampling import normal_scores
+
+DRUM_SOURCES = (
+    "Swanson 1961",
+    "Reid 1924",
+    "Tokumaru & Dimotakis 1993",
+    "Badalamenti & Prince 2008",
+    "Prandtl 1925",
+    "Bordogna et al. 2019",
+)
+DRUM_DRAG_SOURCES = ("Badalamenti & Prince 2008", "Karabelas 2010", "Bordogna et al. 2019", "Östman 2023")
+DRUM_TORQUE_SOURCES = ("Theodorsen & Regier 1944", "Bordogna et al. 2019")
+DISC_SOURCES = ("Bird, Stewart & Lightfoot (free disc)",)
+PLATE_FORCE_SOURCES = ("Smith 1970", "Pomerenk & Ristroph 2024")
+PLATE_TORQUE_SOURCES = ("Aqeel 2025", "Iversen 1979")
+VANE_FORCE_SOURCES = (
+    "Sheldahl, Blackwell & Feltz 1978 (order of the side force only)",
+    "builders' lift to drag of about 1",
+)
+VANE_TORQUE_SOURCES = ("Sheldahl, Blackwell & Feltz 1978", "Kamoji, Kedare & Prabhu 2008")
+
+FORCED_FAMILY = 60.0
+"""A family shift of this many spreads forces one lift family at every Reynolds number."""
+
+LIFT, PROFILE_DRAG, END_DRAG, DISC_DRAG, BODY_TORQUE, DISC_TORQUE, SPEED, FRICTION, STATUS = range(9)
+
+
+@dataclass(frozen=True)
+class RotorAlone:
+    """What one rotor alone does, as mean values over a turn; every quantity with its 80 % band.
+
+    ``torque`` is aerodynamic, positive when it helps the spin; ``power`` is what a drive must supply, bearings
+    included. Coefficients refer to q, span · diameter and, for torque, the radius; in still air they are None.
+    """
+
+    lift_coefficient: Quantity
+    drag_coefficient: Quantity
+    torque_coefficient: Quantity
+    lift: Quantity
+    drag: Quantity
+    torque: Quantity
+    power: Quantity
+    spin_ratio: Quantity
+    rotor_speed: Quantity
+    reynolds_number: Quantity
+    profile_drag: Quantity
+    end_drag: Quantity
+    disc_drag: Quantity
+    disc_torque: Quantity
+    rim_speed: Quantity
+    stored_energy: Quantity | None
+    notes: tuple[str, ...] = ()
+
+    def as_dict(self) -> dict[str, Any]:
+        """Return plain JSON-ready data: quantities by name, and notes."""
+        quantities = {}
+        for part in fields(self):
+            value = getattr(self, part.name)
+            if isinstance(value, Quantity):
+                quantities[part.name] = value.as_dict()
+        return {"quantities": quantities, "notes": list(self.notes)}
+
+
+@jit
+def _bench_batch(
+    rotor: Any,
+    tables: RotorTables,
+    airspeed: float,
+    rotor_speed: float,
+    free: float,
+    air_density: float,
+    air_viscosity: float,
+    factors: Any,
+    out: Any,
+) -> None:
+    for case in range(out.shape[0]):
+        speed = rotor_speed
+        status = 0
+        if free == 1.0:
+            speed, status = freewheel_speed(rotor, tables, airspeed, air_density, air_viscosity, factors[case])
+        parts = rotor_load_parts(rotor, tables, airspeed, speed, air_density, air_viscosity, factors[case])
+        for place in range(6):
+            out[case, place] = parts[place]
+        out[case, SPEED] = speed
+        out[case, FRICTION] = bearing_friction(rotor, speed, factors[case])
+        out[case, STATUS] = status
+
+
+@lru_cache(maxsize=8)
+def _factors(samples: int, seed: int) -> npt.NDArray[Any]:
+    return sampled_factors(normal_scores(samples, len(unknowns()), seed))
+
+
+def _prepared_factors(
+    samples: int, seed: int, branch: str | None, skin_friction_factor: float | None
+) -> npt.NDArray[Any]:
+    """Return factor rows, the nominal one first, with what the caller states held fixed."""
+    factors = np.concatenate([nominal_factors(1), _factors(samples, seed)])
+    factors["bearing_friction"] = 1.0  # the bench states its friction
+    if branch is not None:
+        factors["drum_lift_family"] = FORCED_FAMILY if branch == "turbulent" else -FORCED_FAMILY
+    if skin_friction_factor is not None:
+        factors["skin_friction"] = skin_friction_factor
+    return factors
+
+
+def rotor_alone(
+    *,
+    kind: str,
+    diameter: float,
+    span: float,
+    disc_diameter: float | None = None,
+    discs_turn: bool = True,
+    section: str = "bucket",
+    buckets: int = 2,
+    overlap: float = 0.0,
+    stages: int = 1,
+    stage_phase: float | None = None,
+    airspeed: float,
+    spin_ratio: float | None = None,
+    rotor_speed: float | None = None,
+    free: bool = False,
+    two_dimensional: bool = False,
+    surface: str = "smooth",
+    flow: str = "quiet",
+    branch: str | None = None,
+    skin_friction_factor: float | None = None,
+    bearing_torque: float = 0.0,
+    air_density: float = SEA_LEVEL_DENSITY,
+    air_viscosity: float = SEA_LEVEL_VISCOSITY,
+    disc_count: int | None = None,
+    disc_thickness: float = 0.0,
+    inner_end: str = "open",
+    bearing_drag: float = 0.0,
+    polar_inertia: float | None = None,
+    samples: int = 256,
+    seed: int = 0,
+) -> RotorAlone:
+    """Return what one rotor alone does in a uniform stream across its axis.
+
+    Parameters
+    ----------
+    kind : "drum" or "vaned"
+    diameter, span, disc_diameter, overlap, disc_thickness : float
+        [m]. No disc_diameter: no discs. overlap: gap by which two buckets overlap, diameter = 2 d_b − overlap.
+    discs_turn : bool
+        Whether the end discs turn with a drum.
+    section : "bucket", "s-section" or "plate"
+        Of a vaned rotor, with ``buckets`` (2 or 3) for "bucket".
+    stages : int
+        Sections phased along the span by ``stage_phase`` [rad] (mean loads do not depend on the phase).
+    airspeed : float
+        [m/s].
+    spin_ratio, rotor_speed, free
+        Exactly one of: surface speed over airspeed [1], rotor speed [rad/s], or freewheeling. Positive spin lifts.
+    two_dimensional : bool
+        Between walls at both ends.
+    surface : "smooth" or "rough"
+    flow : "quiet", "turbulent" or "outdoor"
+        The air: of a quiet tunnel, of a stream with about 2 % turbulence, or of a field.
+    branch : "quiet", "turbulent" or None
+        Force one lift family of a drum; None blends by Reynolds number.
+    skin_friction_factor : float, optional
+        Measured skin friction over that of a smooth cylinder; replaces the build factor 1.6 (1.0–2.3).
+    bearing_torque, bearing_drag : float
+        Friction, constant [N m] and growing with speed [N m s].
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s].
+    disc_count : int, optional
+        All discs; 2 unless stated, beyond 2 they stand between the ends.
+    inner_end : "open" or "sealed"
+        "sealed": one end closed by a body wider than 1.5 diameters.
+    polar_inertia : float, optional
+        [kg m²], for the stored energy.
+    samples, seed : int
+        Of the bands.
+
+    Returns
+    -------
+    RotorAlone
+
+    Raises
+    ------
+    InputProblems
+        When an argument cannot be used; each problem names field, found and allowed.
+
+    Notes
+    -----
+    Formulas, ranges and sources: docs/physics/rotor-drums.md, rotor-vanes.md, rotor-freewheel.md.
+    """
+    stated = dict(locals())
+    check_bench(stated)
+    row = rotor_row(stated)
+    radius = 0.5 * diameter
+    speed = 0.0
+    if rotor_speed is not None:
+        speed = float(rotor_speed)
+    elif spin_ratio is not None:
+        speed = spin_ratio * airspeed / radius
+    factors = _prepared_factors(samples, seed, branch, skin_friction_factor)
+    out = np.empty((samples + 1, 9))
+    _bench_batch(
+        row, rotor_tables(), float(airspeed), speed, 1.0 if free else 0.0, float(air_density), float(air_viscosity),
+        factors, out,
+    )  # fmt: skip
+    out += 0.0  # no minus zeros
+    return _report(row, out, stated, radius)
+
+
+def _report(row: Any, out: npt.NDArray[np.float64], stated: dict[str, Any], radius: float) -> RotorAlone:
+    airspeed, density = float(stated["airspeed"]), float(stated["air_density"])
+    area = float(stated["span"]) * 2.0 * radius
+    reynolds = airspeed * 2.0 * radius * density / float(stated["air_viscosity"])
+    nominal_speed = float(out[0, SPEED])
+    spin = out[:, SPEED] * radius / airspeed if airspeed > 0.0 else np.full(len(out), np.nan)
+    vaned = stated["kind"] == "vaned"
+    support_spin = float(spin[0]) if airspeed > 0.0 else 0.0
+    torque_word = SUPPORT_WORDS[int(rotor_support(row, support_spin, reynolds))] if airspeed > 0.0 else SUPPORT_WORDS[1]
+    force_word = SUPPORT_WORDS[int(vaned_force_support(row, support_spin, reynolds))] if vaned else torque_word
+    lift_sources, drag_sources, torque_sources = _sources(stated)
+
+    def quantity(
+        numbers: npt.NDArray[np.float64], unit: str, word: str, sources: tuple[str, ...], reason: str = ""
+    ) -> Quantity:
+        return from_samples(numbers[1:], float(numbers[0]), unit, support=word, sources=sources, reason=reason)
+
+    pressure_area = 0.5 * density * airspeed * airspeed * area
+    scale = 1.0 / pressure_area if pressure_area > 0.0 else math.nan
+    still = "" if pressure_area > 0.0 else "there is no stream to refer it to"
+    lift = out[:, LIFT]
+    drag = out[:, PROFILE_DRAG] + out[:, END_DRAG] + out[:, DISC_DRAG]
+    torque = out[:, BODY_TORQUE] + out[:, DISC_TORQUE]
+    power = (out[:, FRICTION] - torque) * out[:, SPEED]
+    if stated["free"]:
+        power = np.zeros(len(out))  # the balance leaves only the solver's residual
+    rim = radius if row["end_discs"] + row["middle_discs"] == 0 else max(radius, 0.5 * float(row["disc_diameter"]))
+    inertia = stated["polar_inertia"]
+    geometry = ("geometry and motion as stated",)
+    speed_sources = torque_sources if stated["free"] else geometry
+    return RotorAlone(
+        lift_coefficient=quantity(lift * scale, "1", force_word, lift_sources, still),
+        drag_coefficient=quantity(drag * scale, "1", force_word, drag_sources, still),
+        torque_coefficient=quantity(torque * scale / radius, "1", torque_word, torque_sources, still),
+        lift=quantity(lift, "N", force_word, lift_sources),
+        drag=quantity(drag, "N", force_word, drag_sources),
+        torque=quantity(torque, "N m", torque_word, torque_sources),
+        power=quantity(power, "W", torque_word, torque_sources),
+        spin_ratio=quantity(spin, "1", torque_word, speed_sources, still),
+        rotor_speed=quantity(out[:, SPEED], "rad/s", torque_word, speed_sources),
+        reynolds_number=exact(reynolds, "1", geometry),
+        profile_drag=quantity(out[:, PROFILE_DRAG], "N", force_word, drag_sources),
+        end_drag=quantity(out[:, END_DRAG], "N", force_word, drag_sources),
+        disc_drag=quantity(out[:, DISC_DRAG], "N", force_word, DISC_SOURCES),
+        disc_torque=quantity(out[:, DISC_TORQUE], "N m", torque_word, DISC_SOURCES),
+        rim_speed=quantity(np.abs(out[:, SPEED]) * rim, "m/s", torque_word, speed_sources),
+        stored_energy=None
+        if inertia is None
+        else quantity(0.5 * float(inertia) * out[:, SPEED] ** 2, "J", torque_word, geometry),
+        notes=_notes(stated, int(out[0, STATUS]), nominal_speed, support_spin),
+    )
+
+
+def _sources(stated: dict[str, Any]) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    discs = DISC_SOURCES if stated["disc_diameter"] else ()
+    if stated["kind"] == "drum":
+        ends = ("Prandtl 1926", "Badalamenti 2010") if stated["disc_diameter"] else ()
+        return DRUM_SOURCES + ends, DRUM_DRAG_SOURCES + discs, DRUM_TORQUE_SOURCES + discs
+    if stated["section"] == "plate":
+        return PLATE_FORCE_SOURCES, PLATE_FORCE_SOURCES + discs, PLATE_TORQUE_SOURCES + discs
+    return VANE_FORCE_SOURCES, VANE_FORCE_SOURCES + discs, VANE_TORQUE_SOURCES + discs
+
+
+def _notes(stated: dict[str, Any], status: int, speed: float, spin_ratio: float) -> tuple[str, ...]:
+    notes = []
+    if status == NOT_APPLICABLE:
+        notes.append("a smooth drum does not turn itself: it needs a drive")
+    if status == OUT_OF_LIMITS:
+        notes.append("friction is too much for it to run at this airspeed: it stands still")
+    if status == NOT_CONVERGED:
+        notes.append("no freewheel balance was found")
+    if stated["kind"] == "vaned" and stated["section"] == "plate" and stated["free"] and speed > 0.0:
+        notes.append("a plate has to be kicked past edge-on before it keeps turning")
+    if stated["kind"] == "vaned" and stated["section"] != "plate":
+        notes.append("no measured lift and drag curve of such a rotor was found: measure yours")
+    quiet = stated["kind"] == "drum" and stated["branch"] != "turbulent"
+    if quiet and 0.0 < abs(spin_ratio) < 1.2:
+        notes.append("below spin ratio 1.2 the lift of a drum may be lost or reversed: do not fly there")
+    return tuple(notes)
