@@ -55,7 +55,7 @@ FITTED = (
     "propeller_zero_thrust_advance",
 )
 """Unknowns that bench readings narrow."""
-READING_SCATTER = {"rotor_speed": 0.02, "current": 0.05, "thrust": 0.045}
+READING_SCATTER = {"rotor_speed": 0.02, "current": 0.05, "electrical_power": 0.05, "thrust": 0.045}
 """Relative 1σ of one reading together with what the laws cannot follow: points of one published bench scatter by
 3 % about smooth curves (Czech Technical University Prague, read secondary); judgement."""
 PRIOR_WIDTH = np.array([1.5, 1.0, 1.0, 1.0, 1.0, 1.0])
@@ -194,7 +194,12 @@ def _read_fit(
         raise InputError(
             "a list of readings is needed", field="fit", found=repr(fit)[:60], allowed="one or more mappings"
         )
-    columns = {"rotor_speed": (SPEED, 1.0e5, "rad/s"), "current": (CURRENT, 1e3, "A"), "thrust": (THRUST, 2e3, "N")}
+    columns = {
+        "rotor_speed": (SPEED, 1.0e5, "rad/s"),
+        "current": (CURRENT, 1.0e3, "A"),
+        "electrical_power": (POWER_IN, 5.0e4, "W"),
+        "thrust": (THRUST, 2.0e3, "N"),
+    }
     points: list[list[float]] = []
     readings: list[tuple[int, int, float, str]] = []
     for place, row in enumerate(fit):
@@ -205,6 +210,8 @@ def _read_fit(
         if not measured:
             raise InputError("the reading holds nothing measured", field=name, allowed=", ".join(columns))
         for column in measured:
+            if column == "electrical_power" and "current" in given:
+                continue  # the same reading twice: the voltage is given
             index, high, unit = columns[column]
             value = check.number(column, given[column], low=0.0, high=high, unit=unit, open_low=True, place=name)
             readings.append((place, index, value, column))
@@ -281,7 +288,7 @@ def motor_and_propeller_alone(
         [m/s].
     fit : sequence of mappings, optional
         Readings of this bench: voltage [V], throttle, airspeed [m/s] and at least one of rotor_speed [rad/s],
-        current [A] (from the battery), thrust [N]. They calibrate the answer and narrow its bands.
+        current [A] or electrical_power [W] (from the battery), thrust [N]. They calibrate the answer and narrow its bands.
     air_density, air_viscosity, air_temperature : float
         [kg/m³], [Pa s], [K].
     running_time : float, optional
