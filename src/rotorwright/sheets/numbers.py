@@ -109,8 +109,8 @@ def decimals_for(number: float, half_width: float) -> int:
         return 0
     else:
         decimals = 2 - math.floor(math.log10(abs(number)))
-    if number != 0.0:  # never more than four digits, however narrow the band
-        decimals = min(decimals, 3 - math.floor(math.log10(abs(number))))
+    if number != 0.0:  # never more than three digits, however narrow the band
+        decimals = min(decimals, 2 - math.floor(math.log10(abs(number))))
     return max(min(decimals, 6), -6)
 
 
@@ -128,7 +128,7 @@ def number_text(number: float | None, si_unit: str, units: ShownUnits | None = N
     units = units or ShownUnits()
     unit = shown_unit(number, si_unit, units)
     value = convert(number, si_unit, unit)
-    return _with_unit(written(value, decimals_for(value, 0.0)), unit)
+    return _with_unit(_alone(value), unit)
 
 
 def quantity_text(quantity: Quantity, units: ShownUnits | None = None, *, as_percent: bool = False) -> str:
@@ -141,10 +141,16 @@ def quantity_text(quantity: Quantity, units: ShownUnits | None = None, *, as_per
     if max(abs(value), abs(quantity.low or 0.0), abs(quantity.high or 0.0)) < NOTHING:
         return _with_unit("0", unit)
     if quantity.low is None or quantity.high is None or quantity.low == quantity.high:
-        return _with_unit(written(value, decimals_for(value, 0.0)), unit)
+        return _with_unit(_alone(value), unit)
     low, high = convert(quantity.low, quantity.unit, unit), convert(quantity.high, quantity.unit, unit)
     decimals = decimals_for(max(abs(value), abs(low), abs(high)), 0.5 * (high - low))
     return f"{_with_unit(written(value, decimals), unit)} ({_band(low, high, decimals)})"
+
+
+def _alone(number: float) -> str:
+    """Write a number without a band: three digits, no idle zeros."""
+    text = written(number, decimals_for(number, 0.0))
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def value_text(quantity: Quantity, units: ShownUnits | None = None) -> str:

@@ -94,10 +94,8 @@ def _lead(question: Mapping[str, Any], quantities: Mapping[str, Quantity], units
         )
     power = quantities["power"]
     if question["airspeed"] == 0.0:
-        return Sentence(
-            f"In still air it lifts nothing; turning at {quantity_text(speed, units)} takes {quantity_text(power, units)}.",
-            "lead",
-        )
+        turning = f"turning at {quantity_text(speed, units)} takes {quantity_text(power, units)}"
+        return Sentence(f"In still air it lifts nothing; {turning}.", "lead")
     if power.value is not None and power.value < 0.0:
         drive = f"the wind gives the shaft {quantity_text(negated(power), units)}"
     else:

@@ -20,12 +20,14 @@ StyledLine = tuple[str, str]
 
 def print_sheet(sheet: Sheet, stream: IO[str], width: int | None = None) -> None:
     """Write a sheet to a stream; colour and weight only where the stream is a terminal that wants them."""
+    if not stream.isatty():
+        stream.write(sheet_text(sheet, min(width or 80, WIDEST)))
+        return
     from rich.console import Console
     from rich.text import Text
 
     console = Console(file=stream, highlight=False, soft_wrap=True, emoji=False, markup=False)
-    room = min(width or (console.width if console.is_terminal else 80), WIDEST)
-    for text, style in sheet_lines(sheet, room):
+    for text, style in sheet_lines(sheet, min(width or console.width, WIDEST)):
         console.print(Text(text, style=_STYLES.get(style, "")))
 
 

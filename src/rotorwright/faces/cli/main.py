@@ -62,7 +62,10 @@ def run(arguments: list[str] | None = None) -> None:
         given = [text for text in given if text != "--debug"]
         os.environ[DEBUG] = "1"
     try:
-        app(args=given, prog_name="rotorwright")
+        try:
+            app(args=given, prog_name="rotorwright")
+        finally:
+            sys.stdout.flush()
     except BrokenPipeError:
         give_up_output()
     except KeyboardInterrupt:
