@@ -146,12 +146,10 @@ def copy_told(told: Mapping[str, Any]) -> dict[str, Any]:
     return copy.deepcopy(dict(told))
 
 
-def as_si(value: Any) -> Any:
-    """Return a change's value marked as SI if it is a plain number (lists element by element)."""
-    if isinstance(value, bool | str | None):
-        return value
+def as_si(value: Any, field: str) -> Any:
+    """Return a change's value for a dotted field, plain numbers marked as SI where the field takes a measure."""
     if isinstance(value, list | tuple):
-        return [as_si(part) for part in value]
-    if isinstance(value, float):
+        return [as_si(part, f"{field}.{index}") for index, part in enumerate(value)]
+    if isinstance(value, int | float) and not isinstance(value, bool) and dimension_of(field) is not None:
         return SI(value)
     return value

@@ -223,7 +223,7 @@ def with_changes(told: Mapping[str, Any], changes: Mapping[str, Any]) -> tuple[d
             problems.append(problem)
             continue
         try:
-            paths.add(_put(fresh, path, from_text(value) if isinstance(value, str) else as_si(value)))
+            paths.add(_put(fresh, path, from_text(value) if isinstance(value, str) else as_si(value, field)))
         except (TypeError, ValueError, IndexError):
             message = "cannot be changed so: there is no such place"
             problems.append(Problem(message, f"change to {field}", None, field, str(value)))

@@ -135,7 +135,7 @@ def save_text(path: str | Path, text: str, *, replaces: str | None = None) -> No
         raise InputError("cannot be written: its folder does not exist", place=place, found=f'"{target.parent}"')
     temporary = ""
     try:
-        if target.exists() and not os.access(target, os.W_OK):
+        if target.exists() and not os.access(target, os.W_OK, effective_ids=os.access in os.supports_effective_ids):
             raise PermissionError(13, "the file is read-only")
         handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:40]}.", suffix=".part")
         with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
