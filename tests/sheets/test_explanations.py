@@ -32,10 +32,14 @@ def test_explanation_is_whole(entry: Explanation) -> None:
     assert [name for name in entry.unknowns if name not in FACTORS] == []
     assert [name for name in entry.see if name not in explanations()] == []
     assert entry.commands
-    assert not entry.page or (ROOT / "docs" / entry.page).is_file()
     text = sheet_text(explanation_sheet(entry))
     assert max(len(line) for line in text.splitlines()) <= 80
     assert "What the band is made of" in text
+
+
+def test_every_page_an_explanation_points_to_is_there() -> None:
+    pages = {entry.page for entry in ENTRIES if entry.page}
+    assert [page for page in sorted(pages) if not (ROOT / "docs" / page).is_file()] == []
 
 
 def test_every_unknown_can_be_explained() -> None:

@@ -1,0 +1,51 @@
+"""No number reaches a maker without an explanation, and the unit there is the unit here."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from rotorwright.base.quantity import Quantity
+from rotorwright.sheets.check import check_document
+from rotorwright.sheets.explanation import explanations
+from rotorwright.sheets.rotor_alone import rotor_quantities
+from rotorwright.studies.bench_rotor import rotor_alone
+
+
+def unexplained(quantities: dict[str, str], command: str) -> list[str]:
+    wrong = []
+    for name, unit in quantities.items():
+        entry = explanations().get(name)
+        if entry is None:
+            wrong.append(f"{name}: not explained")
+        elif entry.unit != unit:
+            wrong.append(f"{name}: [{unit}] here, [{entry.unit}] in its explanation")
+        elif command not in entry.commands:
+            wrong.append(f"{name}: does not say that {command} reports it")
+    return wrong
+
+
+def test_one_rotor_alone() -> None:
+    answer = rotor_alone(
+        kind="drum", diameter=0.1, span=0.5, airspeed=10.0, spin_ratio=2.0, polar_inertia=1e-4, samples=16
+    )
+    quantities = rotor_quantities(answer)
+    assert len(quantities) >= 16
+    assert all(isinstance(quantity, Quantity) for quantity in quantities.values())
+    assert unexplained({name: quantity.unit for name, quantity in quantities.items()}, "rotor") == []
+
+
+def test_a_checked_file(small: Path) -> None:
+    from rotorwright.design.aircraft_file import load
+    from rotorwright.studies.check import check
+
+    document = check_document(check(load(small), samples=16))
+    units = {name: quantity["unit"] for name, quantity in document["quantities"].items()}
+    assert len(units) >= 12
+    assert unexplained(units, "check") == []
+
+
+@pytest.mark.parametrize("name", sorted(explanations()))
+def test_no_explanation_is_idle(name: str) -> None:
+    assert set(explanations()[name].commands) <= {"check", "rotor", "balance"}
