@@ -288,7 +288,8 @@ def motor_and_propeller_alone(
         [m/s].
     fit : sequence of mappings, optional
         Readings of this bench: voltage [V], throttle, airspeed [m/s] and at least one of rotor_speed [rad/s],
-        current [A] or electrical_power [W] (from the battery), thrust [N]. They calibrate the answer and narrow its bands.
+        current [A] or electrical_power [W] (from the battery), thrust [N]. They calibrate the answer and narrow its
+        bands.
     air_density, air_viscosity, air_temperature : float
         [kg/m³], [Pa s], [K].
     running_time : float, optional

@@ -7,6 +7,7 @@ import pytest
 import rotorwright
 from rotorwright.base.constants import RPM
 from rotorwright.base.errors import InputError
+from rotorwright.base.unknown import nominal_factors
 from rotorwright.studies.bench_battery import battery_alone
 
 MOTOR = {"speed_constant": 1100 * RPM, "resistance": 0.085, "no_load_current": 0.8, "mass": 0.06}
@@ -131,7 +132,7 @@ def test_a_reading_made_by_a_known_bench_is_recovered_and_bands_narrow() -> None
         assert abs(fitted.nominal - measured) < 0.5 * abs(plain.nominal - measured)
         assert fitted.high - fitted.low < 0.6 * (plain.high - plain.low)
         assert fitted.low < measured < fitted.high
-    assert after.calibration["motor_resistance"].nominal > 2.0
+    assert after.calibration["motor_resistance"].nominal > nominal_factors(1)["motor_resistance"][0]
 
 
 def test_more_readings_narrow_further_but_never_to_nothing() -> None:

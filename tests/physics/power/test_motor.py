@@ -58,4 +58,4 @@ def test_throttle_ends_stay_put_whatever_the_unknown(factors: Any) -> None:
 
 
 def test_effective_resistance_holds_winding_and_controller(factors: Any) -> None:
-    assert effective_resistance(0.05, 0.008, factors) == pytest.approx(2.0 * 0.05 + 0.008)
+    assert effective_resistance(0.05, 0.008, factors) == pytest.approx(factors["motor_resistance"] * 0.05 + 0.008)
