@@ -10,6 +10,7 @@ from rotorwright.base.records import DRUM, PLATE
 from rotorwright.base.status import NOT_APPLICABLE, NOT_CONVERGED, OK, OUT_OF_LIMITS
 from rotorwright.physics.rotor.bearings import bearing_friction
 from rotorwright.physics.rotor.loads import rotor_torque
+from rotorwright.physics.rotor.span import aspect_ratio
 from rotorwright.physics.rotor.tables import RotorTables
 from rotorwright.physics.rotor.vaned import bucket_line, plate_running_ratio
 
@@ -24,7 +25,7 @@ def running_spin_ratio(
     if rotor.kind == DRUM:
         return 0.0
     if rotor.section == PLATE:
-        return plate_running_ratio(rotor.span / rotor.diameter, factors)
+        return plate_running_ratio(aspect_ratio(rotor), factors)
     log_reynolds = math.log(airspeed * rotor.diameter * air_density / air_viscosity + 100.0)
     return bucket_line(rotor, tables.overlap_torque, tables.overlap_slope, log_reynolds, factors)[1]
 

@@ -89,7 +89,7 @@ def lift_plateau(rotor: Any, factors: Any) -> float:
 
     Notes
     -----
-    c · AR · K; c = 0.90 (factor drum_end_cap); K = 1 + 1.5 (1 − exp(−g (disc_ratio − 1))), g = 1.5 for turning discs
+    c · AR · K; c = 0.91 (factor drum_end_cap); K = 1 + 1.5 (1 − exp(−g (disc_ratio − 1))), g = 1.5 for turning discs
     (factor turning_disc_gain), 0.40 for fixed ones (factor fixed_disc_gain); an end without a disc counts as plain.
 
     Validity: aspect ratio 4.7–5.1 tested, 1.5–20 by the rule; disc ratio 1–3. Discs between the ends add nothing here:

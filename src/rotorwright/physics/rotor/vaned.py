@@ -8,6 +8,7 @@ from typing import Any
 from rotorwright.base.curves import read_curve, smooth_step
 from rotorwright.base.jit import jit
 from rotorwright.base.records import BUCKET, PLATE
+from rotorwright.physics.rotor.span import aspect_ratio
 from rotorwright.physics.rotor.tables import Floats
 
 SLOW_REYNOLDS, FAST_REYNOLDS = math.log(8.0e4), math.log(4.0e5)
@@ -21,16 +22,16 @@ STILL_AIR_BUCKET, STILL_AIR_PLATE = 0.20, 0.475
 
 
 @jit
-def long_wing_share(aspect_ratio: float) -> float:
+def long_wing_share(ratio: float) -> float:
     """Return the share of two-dimensional lift slope at an aspect ratio: AR/(2 + √(4 + AR²)) [1].
 
     Source: Helmbold's low-aspect-ratio wing formula (from memory); approaches 1 for a long span.
     """
-    return aspect_ratio / (2.0 + math.sqrt(4.0 + aspect_ratio * aspect_ratio))
+    return ratio / (2.0 + math.sqrt(4.0 + ratio * ratio))
 
 
 @jit
-def plate_running_ratio(aspect_ratio: float, factors: Any) -> float:
+def plate_running_ratio(ratio: float, factors: Any) -> float:
     """Return the spin ratio at which a turning plate feels no torque [1].
 
     Notes
@@ -41,8 +42,8 @@ def plate_running_ratio(aspect_ratio: float, factors: Any) -> float:
     Source: aspect-ratio function of J. D. Iversen, J. Fluid Mech. 92 (1979) 327 (from memory), anchored to 0.46 at
     aspect ratio 2 by Aqeel 2025 (digitised). Without the anchor it would be a third higher: the band holds both.
     """
-    wide = long_wing_share(aspect_ratio) * (2.0 - (aspect_ratio / (aspect_ratio + 0.595)) ** 0.76)
-    away = math.log(0.5 * aspect_ratio)
+    wide = long_wing_share(ratio) * (2.0 - (ratio / (ratio + 0.595)) ** 0.76)
+    away = math.log(0.5 * ratio)
     power = 0.4 + 0.6 * smooth_step(away * away, 0.0, 1.0)
     return float(PLATE_ANCHOR * wide ** (2.0 / 3.0) * factors.plate_freewheel_ratio**power)
 
@@ -61,7 +62,7 @@ def plate_torque(rotor: Any, spin_ratio: float, log_reynolds: float, factors: An
 
     Source: Aqeel 2025, IIT Delhi (digitised); damping of Pomerenk & Ristroph 2024 (read-secondary).
     """
-    running = plate_running_ratio(rotor.span / rotor.diameter, factors)
+    running = plate_running_ratio(aspect_ratio(rotor), factors)
     size = abs(spin_ratio)
     x = size / running
     trend = smooth_step(log_reynolds, math.log(2.0e4), math.log(3.4e5))  # C1 stand-in for a clipped power law
@@ -122,8 +123,8 @@ def bucket_torque(
     -----
     a · shape(x), x = spin_ratio / running; the shapes hold the static torque, the working line 1 − x and at low
     Reynolds number the steeper end near freewheel. Beyond |x| = 1.1 the still-air damping
-    0.20 (|spin_ratio| − 1.1 running)². Times factors vane_torque and, for phased stages,
-    stage_torque. End discs of 1.1 diameters are inside the data.
+    0.20 (|spin_ratio| − 1.1 running)². Times factors vane_torque (to the power 0.65 at 4e5) and,
+    for phased stages, stage_torque. End discs of 1.1 diameters are inside the data.
 
     Validity: Reynolds number 8e4–9e5, overlap 0–0.2 bucket diameters, spin ratio 0–1.9; backwards is judgement.
 
@@ -144,7 +145,7 @@ def bucket_torque(
     if over > 0.0:
         damping = STILL_AIR_BUCKET * factors.vane_windage * over * over
         result += -damping if spin_ratio > 0.0 else damping
-    result *= factors.vane_torque
+    result *= factors.vane_torque ** (1.0 - 0.35 * fast)
     if rotor.stages > 1.5:
         result *= factors.stage_torque
     return float(result)
