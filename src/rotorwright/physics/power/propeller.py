@@ -78,6 +78,16 @@ def static_coefficients(pitch_ratio: float, family: float) -> tuple[float, float
 
 
 @jit
+def _advance_factor(family: float, factors: Any) -> float:
+    spread = 1.0
+    if family == BROAD_SLOW:
+        spread = 2.0
+    elif family == ENGINE_TYPE:
+        spread = 1.5
+    return 1.0 + spread * (factors.propeller_zero_thrust_advance - 1.0)
+
+
+@jit
 def zero_thrust_advance(pitch_ratio: float, family: float, factors: Any) -> float:
     """Return the advance ratio at which thrust ends [1], with the family's own share of the Unknown's spread.
 
@@ -93,13 +103,7 @@ def zero_thrust_advance(pitch_ratio: float, family: float, factors: Any) -> floa
     J₀ = J₀(family, pitch ratio)·(1 + k (factor − 1)), k = 1 narrow, 1.5 engine-type, 2 broad slow.
     Source: as `static_coefficients`.
     """
-    spread = 1.0
-    if family == BROAD_SLOW:
-        spread = 2.0
-    elif family == ENGINE_TYPE:
-        spread = 1.5
-    deviation = spread * (factors.propeller_zero_thrust_advance - 1.0)
-    return static_coefficients(pitch_ratio, family)[2] * (1.0 + deviation)
+    return static_coefficients(pitch_ratio, family)[2] * _advance_factor(family, factors)
 
 
 @jit
@@ -150,8 +154,9 @@ def propeller_loads(
     diameter = thruster.diameter
     pitch_ratio = thruster.pitch / diameter
     family = thruster.family
-    thrust_static, power_static, usual_advance = static_coefficients(pitch_ratio, family)
-    advance = zero_thrust_advance(pitch_ratio, family, factors)
+    thrust_static, power_static, advance = static_coefficients(pitch_ratio, family)
+    further = _advance_factor(family, factors)
+    advance *= further
     turns = shaft_speed / (2.0 * math.pi)
 
     thrust_trend, power_trend, chord, torque_floor = 0.12, -0.04, 0.12, 0.0
@@ -162,13 +167,14 @@ def propeller_loads(
     blade_speed = 0.75 * math.pi * turns * diameter
     size = diameter / REFERENCE_DIAMETER * REFERENCE_KINEMATIC_VISCOSITY * air_density / air_viscosity
     # 2 m/s keep the power law's derivative finite at rest
-    reynolds = (blade_speed**2 + airspeed**2 + 4.0) * (size / REFERENCE_BLADE_SPEED) ** 2
-    blades = 0.5 * thruster.blades
-    thrust_static *= blades**0.74 * reynolds ** (0.5 * thrust_trend) * factors.propeller_thrust * thruster.thrust_scale
+    reynolds = 0.5 * math.log((blade_speed**2 + airspeed**2 + 4.0) * (size / REFERENCE_BLADE_SPEED) ** 2)
+    blades = math.log(0.5 * thruster.blades)
+    thrust_static *= math.exp(0.74 * blades + thrust_trend * reynolds) * factors.propeller_thrust
+    power_static *= math.exp(0.916 * blades + power_trend * reynolds) * factors.propeller_power
     # a blade that pulls harder or further asks more power too: only what is left scatters by itself
-    together = factors.propeller_thrust * advance / usual_advance
-    power_static *= blades**0.916 * reynolds ** (0.5 * power_trend)
-    power_static *= together * factors.propeller_power * thruster.power_scale
+    power_static *= factors.propeller_thrust * further
+    thrust_static *= thruster.thrust_scale
+    power_static *= thruster.power_scale
 
     last = tables.pitch_classes.shape[0] - 1
     upper = 1
