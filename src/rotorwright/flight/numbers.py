@@ -106,6 +106,7 @@ def assemble(rows: Any, air: Rows, factors: Rows | None = None) -> AeroplaneNumb
     rows : object with attributes rotors, surfaces, bodies, thrusters, drives, batteries, wheels, masses
         Part rows, each of shape (rows,) for one aeroplane or (cases, rows) for a batch.
     air : array of AIR records, shape (1,) or (cases,)
+        As stated; the numbers carry its density times the Unknown ``air_density``.
     factors : array of FACTORS records, shape (cases,), optional
         One per case; by default one case with every Unknown at its median.
 
@@ -121,9 +122,10 @@ def assemble(rows: Any, air: Rows, factors: Rows | None = None) -> AeroplaneNumb
     numbers = AeroplaneNumbers(
         *(_batch(part, cases) for part in _parts(rows)),
         vehicle=np.zeros(cases, dtype=VEHICLE),
-        air=_repeat(air, cases),
+        air=_repeat(air, cases).copy(),
         factors=_repeat(factors, cases),
     )
+    numbers.air["density"] *= numbers.factors["air_density"]
     fill_mass_properties(numbers)
     return numbers
 
