@@ -23,7 +23,18 @@ sys.path.insert(0, str(ROOT / "tests"))
 
 import check_value_files as checks  # noqa: E402
 from rotorwright.base.curves import curve  # noqa: E402
-from rotorwright.physics.rotor.tables import RotorTables, rotor_tables  # noqa: E402
+from rotorwright.physics.rotor.tables import (  # noqa: E402
+    BUCKET_TORQUE,
+    OVERLAP_SLOPE,
+    OVERLAP_TORQUE,
+    QUIET_DRAG,
+    QUIET_LIFT,
+    SLOW_BUCKET_TORQUE,
+    TURBULENT_LIFT,
+    RotorTables,
+    packed,
+    rotor_tables,
+)
 from rotorwright.studies import bench_rotor  # noqa: E402
 
 Refit = tuple[RotorTables, dict[str, float]]
@@ -34,6 +45,13 @@ PLATE_FITS |= {11.7: (8.6e4, 0.461, 0.105), 13.2: (9.7e4, 0.457, 0.099)}
 VANE_LINES = {"run14": (0.0, 0.556, 0.340), "run29": (0.10, 0.543, 0.302), "run21": (0.15, 0.548, 0.312)}
 VANE_LINES |= {"run37": (0.20, 0.522, 0.304)}
 """Run: overlap over bucket diameter, and the working line fitted to one run of Sheldahl et al. 1978."""
+
+
+def with_curve(tables: RotorTables, place: int, table: np.ndarray) -> RotorTables:
+    """Return tables with one curve exchanged."""
+    curves = list(tables.curves)
+    curves[place] = table
+    return tables._replace(curves=packed(curves))
 
 
 def rotor_rows() -> list[checks.Row]:
@@ -78,22 +96,22 @@ def without(key: str, group: str) -> tuple[Refit, str] | None:
     turbulent = ("bordogna2019", "ostman2023")
     if key in quiet:
         rest = [row for name in quiet if name != key for row in of(name, where=low.get(name, lambda row: True))]
-        tables = tables._replace(quiet_lift=fitted_curve(rest))
+        tables = with_curve(tables, QUIET_LIFT, fitted_curve(rest))
         if key == "swanson1961":
             return (tables._replace(dip=np.zeros_like(tables.dip)), {}), "quiet curve without it, no lift loss known"
         return (tables, {}), "quiet curve fitted without it"
     if key in turbulent and group == "lift_coefficient":
         rest = of(*[name for name in turbulent if name != key], where=lambda row: "re180k" not in row.id)
-        return (tables._replace(turbulent_lift=fitted_curve(rest)), {}), "turbulent curve fitted without it"
+        return (with_curve(tables, TURBULENT_LIFT, fitted_curve(rest)), {}), "turbulent curve fitted without it"
     if key == "badalamenti2008" and group == "lift_coefficient":
         return (tables, {"drum_end_cap": 0.872 / 0.91}), "plateau from Prandtl 1925 alone"
     if key == "badalamenti2008":
         karabelas = curve((0.0, 0.5, 1.0, 1.5, 2.0, 3.0, 12.0), (1.03, 0.96, 0.67, 0.29, 0.13, 0.10, 0.09))
         scales = {"span_efficiency": 0.75 / 0.60}
-        return (tables._replace(quiet_drag=karabelas), scales), "drag from Karabelas 2010, efficiency from discs"
+        return (with_curve(tables, QUIET_DRAG, karabelas), scales), "drag from Karabelas 2010, efficiency from discs"
     if key == "karabelas2010" and group == "drag_coefficient":
         thom = curve((0.0, 0.3, 0.5, 0.75, 1.0, 1.25, 1.44, 12.0), (0.94, 0.98, 0.90, 0.70, 0.61, 0.5, 0.4, 0.4))
-        return (tables._replace(quiet_drag=thom), {}), "drag from Badalamenti & Prince 2008, held beyond 1.44"
+        return (with_curve(tables, QUIET_DRAG, thom), {}), "drag from Badalamenti & Prince 2008, held beyond 1.44"
     if key == "prandtl1925":
         return (tables, {"drum_end_cap": 0.927 / 0.91}), "plateau from Badalamenti & Prince 2008 alone"
     if key == "prandtl1926":
@@ -105,10 +123,16 @@ def without(key: str, group: str) -> tuple[Refit, str] | None:
         rest = {name: line for name, line in VANE_LINES.items() if name != group}
         ratios, torques, slopes = zip(*sorted(rest.values()), strict=True)
         torque, slope = curve(ratios, torques), curve(ratios, slopes)
-        return (tables._replace(overlap_torque=torque, overlap_slope=slope), {}), "working line from the other runs"
+        return (
+            with_curve(with_curve(tables, OVERLAP_TORQUE, torque), OVERLAP_SLOPE, slope),
+            {},
+        ), "working line from the other runs"
     if key == "kamoji2008":
         scales = {"vane_torque": 0.545 / 0.463, "vane_freewheel_ratio": (0.545 / 0.307) / (0.463 / 0.346)}
-        return (tables._replace(slow_bucket_torque=tables.bucket_torque), scales), "no Reynolds trend known without it"
+        return (
+            with_curve(tables, SLOW_BUCKET_TORQUE, tables.curves[BUCKET_TORQUE]),
+            scales,
+        ), "no Reynolds trend known without it"
     if key == "aqeel2025":
         speed = float(group.removeprefix("at "))
         rest_fits = [fit for name, fit in PLATE_FITS.items() if name != speed]

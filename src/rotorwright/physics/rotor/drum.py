@@ -1,6 +1,6 @@
 """Drums: lift, profile drag and skin friction of a spinning cylinder across the stream.
 
-The curves come one by one, not as the whole `RotorTables`: handing eleven arrays on costs more than reading them.
+The curves come one by one, not as the whole `RotorTables`: handing arrays on costs more than reading them.
 """
 
 from __future__ import annotations

@@ -11,7 +11,7 @@ from rotorwright.base.status import NOT_APPLICABLE, NOT_CONVERGED, OK, OUT_OF_LI
 from rotorwright.physics.rotor.bearings import bearing_friction
 from rotorwright.physics.rotor.loads import rotor_torque
 from rotorwright.physics.rotor.span import aspect_ratio
-from rotorwright.physics.rotor.tables import RotorTables
+from rotorwright.physics.rotor.tables import OVERLAP_SLOPE, OVERLAP_TORQUE, RotorTables
 from rotorwright.physics.rotor.vaned import bucket_line, plate_running_ratio
 
 SCAN_STEPS = 20
@@ -27,7 +27,7 @@ def running_spin_ratio(
     if rotor.section == PLATE:
         return plate_running_ratio(aspect_ratio(rotor), factors)
     log_reynolds = math.log(airspeed * rotor.diameter * air_density / air_viscosity + 100.0)
-    return bucket_line(rotor, tables.overlap_torque, tables.overlap_slope, log_reynolds, factors)[1]
+    return bucket_line(rotor, tables.curves[OVERLAP_TORQUE], tables.curves[OVERLAP_SLOPE], log_reynolds, factors)[1]
 
 
 @jit

@@ -11,7 +11,18 @@ from rotorwright.base.records import DRUM, PLATE
 from rotorwright.physics.rotor.discs import disc_drag, free_disc_torque
 from rotorwright.physics.rotor.drum import drum_profile_drag, drum_section_lift, drum_torque, held_spin_ratio
 from rotorwright.physics.rotor.span import capped_lift, closed_share, disc_ratio, effective_aspect_ratio, lift_plateau
-from rotorwright.physics.rotor.tables import RotorTables
+from rotorwright.physics.rotor.tables import (
+    BUCKET_TORQUE,
+    OVERLAP_SLOPE,
+    OVERLAP_TORQUE,
+    QUIET_DRAG,
+    QUIET_LIFT,
+    SKIN_FRICTION,
+    SLOW_BUCKET_TORQUE,
+    THREE_BUCKET_TORQUE,
+    TURBULENT_LIFT,
+    RotorTables,
+)  # fmt: skip
 from rotorwright.physics.rotor.vaned import bucket_torque, plate_torque, vaned_profile_drag, vaned_section_lift
 
 STILL = 1.0e-6
@@ -95,6 +106,7 @@ def rotor_load_parts(
     above about 70 % of the plateau of plain-ended drums. C1 in airspeed and rotor speed; in still air only windage
     is left.
     """
+    curves = tables.curves
     radius = 0.5 * rotor.diameter
     area = rotor.span * rotor.diameter
     speed2 = airspeed * airspeed + STILL * STILL
@@ -107,8 +119,8 @@ def rotor_load_parts(
     softer = 1.0
     if rotor.kind == DRUM:
         section = drum_section_lift(
-            tables.quiet_lift,
-            tables.turbulent_lift,
+            curves[QUIET_LIFT],
+            curves[TURBULENT_LIFT],
             tables.dip_reynolds,
             tables.dip,
             size,
@@ -118,12 +130,12 @@ def rotor_load_parts(
             factors,
         )
         lift_coefficient = capped_lift(section, plateau)
-        drag_coefficient = drum_profile_drag(tables.quiet_drag, size, log_reynolds, rotor.flow, rotor.rough, factors)
+        drag_coefficient = drum_profile_drag(curves[QUIET_DRAG], size, log_reynolds, rotor.flow, rotor.rough, factors)
         plain = 1.0 - closed_share(rotor) * min(1.0, disc_ratio(rotor) - 1.0)
         softer = 1.0 - 0.25 * plain * smooth_step(lift_coefficient / plateau, 0.6, 0.85)
         build = factors.skin_friction * factors.stream_torque
         body_torque = -drum_torque(
-            tables.skin_friction, radius, rotor.span, rotor_speed, air_density, air_viscosity, build
+            curves[SKIN_FRICTION], radius, rotor.span, rotor_speed, air_density, air_viscosity, build
         )
     else:
         section = vaned_section_lift(rotor, held_spin_ratio(size), effective, factors)
@@ -134,11 +146,11 @@ def rotor_load_parts(
         else:
             torque_coefficient = bucket_torque(
                 rotor,
-                tables.overlap_torque,
-                tables.overlap_slope,
-                tables.bucket_torque,
-                tables.slow_bucket_torque,
-                tables.three_bucket_torque,
+                curves[OVERLAP_TORQUE],
+                curves[OVERLAP_SLOPE],
+                curves[BUCKET_TORQUE],
+                curves[SLOW_BUCKET_TORQUE],
+                curves[THREE_BUCKET_TORQUE],
                 spin_ratio,
                 log_reynolds,
                 factors,

@@ -14,20 +14,21 @@ from rotorwright.base.curves import curve, monotone_slopes
 Floats = npt.NDArray[np.float64]
 
 
-class RotorTables(NamedTuple):
-    """Arrays the rotor kernels read; every curve is ``[x, y, slope]``, shape (3, n)."""
+QUIET_LIFT, TURBULENT_LIFT, QUIET_DRAG, SKIN_FRICTION = 0, 1, 2, 3
+BUCKET_TORQUE, SLOW_BUCKET_TORQUE, THREE_BUCKET_TORQUE, OVERLAP_TORQUE, OVERLAP_SLOPE = 4, 5, 6, 7, 8
+"""Which curve of `RotorTables.curves` is which."""
 
-    quiet_lift: Floats
-    turbulent_lift: Floats
+
+class RotorTables(NamedTuple):
+    """Arrays the rotor kernels read: few, because each array handed on costs time in every call.
+
+    ``curves``, shape (9, 3, n): ``[x, y, slope]`` of every curve, padded straight on. ``dip_reynolds``, shape (m,), and
+    ``dip``, shape (m, 2, k): the lift lost at low spin, see `lift_dip`.
+    """
+
+    curves: Floats
     dip_reynolds: Floats
     dip: Floats
-    quiet_drag: Floats
-    skin_friction: Floats
-    bucket_torque: Floats
-    slow_bucket_torque: Floats
-    three_bucket_torque: Floats
-    overlap_torque: Floats
-    overlap_slope: Floats
 
 
 # Section lift of a smooth drum in quiet air. Source: fit through Swanson 1961 (spin ratio ≤ 1, digitised from Gowree &
@@ -160,20 +161,31 @@ def _dip_table() -> tuple[Floats, Floats]:
     return np.log(np.array([DIP_START, *_LOW_SPIN_LIFT])), np.stack(rows)
 
 
+def packed(curves: list[Floats]) -> Floats:
+    """Return curves of unequal length as one array; short ones go on straight, as `read_curve` would take them."""
+    longest = max(table.shape[1] for table in curves)
+    rows = []
+    for table in curves:
+        more = np.arange(1.0, longest - table.shape[1] + 1.0)
+        x, y, slope = table[:, -1]
+        rest = np.vstack([x + more, y + slope * more, np.full_like(more, slope)])
+        rows.append(np.hstack([table, rest]))
+    return np.stack(rows)
+
+
 @lru_cache(maxsize=1)
 def rotor_tables() -> RotorTables:
     """Return the tables every rotor kernel takes; made once, not to be written to."""
     dip_reynolds, dip = _dip_table()
-    return RotorTables(
-        quiet_lift=curve(*_QUIET_LIFT),
-        turbulent_lift=curve(*_TURBULENT_LIFT),
-        dip_reynolds=dip_reynolds,
-        dip=dip,
-        quiet_drag=_even_curve(*_QUIET_DRAG),
-        skin_friction=_friction_curve(),
-        bucket_torque=curve(*_BUCKET_TORQUE),
-        slow_bucket_torque=curve(*_SLOW_BUCKET_TORQUE),
-        three_bucket_torque=curve(*_THREE_BUCKET_TORQUE),
-        overlap_torque=curve(_OVERLAP, _OVERLAP_TORQUE),
-        overlap_slope=curve(_OVERLAP, _OVERLAP_SLOPE),
-    )
+    curves = [
+        curve(*_QUIET_LIFT),
+        curve(*_TURBULENT_LIFT),
+        _even_curve(*_QUIET_DRAG),
+        _friction_curve(),
+        curve(*_BUCKET_TORQUE),
+        curve(*_SLOW_BUCKET_TORQUE),
+        curve(*_THREE_BUCKET_TORQUE),
+        curve(_OVERLAP, _OVERLAP_TORQUE),
+        curve(_OVERLAP, _OVERLAP_SLOPE),
+    ]
+    return RotorTables(packed(curves), dip_reynolds, dip)
