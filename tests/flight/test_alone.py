@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import math
+from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
+from rotorwright.base.unknown import nominal_factors
 from rotorwright.flight.alone import FLIGHT, KINDS, steady_flight_alone
+from rotorwright.flight.numbers import air_record, assemble
 
 GLIDER = {
     "surfaces": [
@@ -55,3 +59,13 @@ def test_thin_air_is_flown_faster_on_the_same_path() -> None:
 def test_names_are_those_of_the_records() -> None:
     assert set(KINDS) == {"rotors", "surfaces", "bodies", "thrusters", "drives", "batteries", "wheels", "masses"}
     assert len(set(FLIGHT)) == 8
+
+
+def test_the_day_varies_the_air_of_every_sample() -> None:
+    rows = SimpleNamespace(**{kind: np.zeros(0, dtype=dtype) for kind, (dtype, _) in KINDS.items()})
+    air = air_record(1.2, 1.8e-5, 9.80665, (0.0, 0.0, 0.0))
+    factors = nominal_factors(3)
+    factors["air_density"] = [1.0, 0.98, 1.02]
+    numbers = assemble(rows, air, factors)
+    assert numbers.air["density"] == pytest.approx([1.2, 1.176, 1.224])
+    assert air["density"][0] == 1.2  # what was stated is left alone

@@ -138,9 +138,10 @@ def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads
             if surface.kind != kind:
                 continue
             x, y, z = surface.x - vehicle.x, surface.y - vehicle.y, surface.z - vehicle.z
-            share, wash_x, wash_z = wash_at(
-                case, loads, speed, surface.x, surface.y, surface.z, surface.span, 0.5 * surface.chord
-            )
+            flat, upright = math.fabs(math.cos(surface.tilt)), math.fabs(math.sin(surface.tilt))
+            wide = surface.span * flat + 0.5 * surface.chord * upright
+            tall = surface.span * upright + 0.5 * surface.chord * flat
+            share, wash_x, wash_z = wash_at(case, loads, speed, surface.x, surface.y, surface.z, wide, tall)
             u = air_velocity[0] + q * z - r * y + share * wash_x
             v = air_velocity[1] + r * x - p * z
             w = air_velocity[2] + p * y - q * x + share * wash_z
@@ -165,8 +166,8 @@ def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads
             loads[FORCES + 1] += fy
             loads[FORCES + 2] += fz
             loads[MOMENTS] += y * fz - z * fy
-            loads[MOMENTS + 1] += z * fx - x * fz + pitching
-            loads[MOMENTS + 2] += x * fy - y * fx
+            loads[MOMENTS + 1] += z * fx - x * fz + pitching * math.cos(surface.tilt)
+            loads[MOMENTS + 2] += x * fy - y * fx + pitching * math.sin(surface.tilt)
 
 
 @jit
