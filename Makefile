@@ -32,6 +32,8 @@ format: .venv/ready-dev ## lay out the code and mend what can be mended
 
 docs: .venv/ready-dev ## rebuild the generated pages
 	$(PYTHON_IN_VENV) tools/published_page.py
+	$(PYTHON_IN_VENV) tools/nomenclature_page.py
+	$(PYTHON_IN_VENV) tools/reference_pages.py
 
 bench: .venv/ready-dev ## time the engine against the plain ways
 	$(PYTHON_IN_VENV) benchmarks/run.py
