@@ -86,7 +86,7 @@ def references_page() -> str:
         "",
         f"Made from `src/rotorwright/base/citations.toml` {MADE}",
         "",
-        "*Held* says how the work was at hand: read (the work itself), read in part (abstract, page, extract), secondary",
+        "*Held* says how a work was at hand: read (the work itself), read in part (abstract, extract), secondary",
         "(another author's account), digitised (off its figures), memory. What is held from memory is no evidence.",
         "",
         "| key | work | held | used for |",
