@@ -62,7 +62,7 @@ class Notes:
 
 
 # Fields whose plain default is a guess about this aeroplane rather than a meaning of the file format.
-_GUESSES: dict[str, dict[str, str]] = {
+GUESSES: dict[str, dict[str, str]] = {
     "Site": {"temperature": "standard air", "humidity": "ordinary air"},
     "Shaft": {"seals": "most miniature bearings are sold shielded and greased"},
     "Control": {"chord_share": "ordinary hinge line", "travel": "ordinary throw"},
@@ -80,8 +80,8 @@ _GUESSES: dict[str, dict[str, str]] = {
 
 
 def note_guesses(path: str, part: Part, notes: Notes) -> None:
-    """Note every plain default of a part that is a guess (see `_GUESSES`)."""
-    for name, why in _GUESSES.get(type(part).__name__, {}).items():
+    """Note every plain default of a part that is a guess (see `GUESSES`)."""
+    for name, why in GUESSES.get(type(part).__name__, {}).items():
         if name in part.model_fields_set:
             continue
         value = getattr(part, name)

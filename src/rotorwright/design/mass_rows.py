@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from rotorwright.base import solids
-from rotorwright.design.catalogue.reader import bearings, rule
+from rotorwright.design.catalogue.reader import bearings, rule, rule_row
 from rotorwright.design.filled_in import Notes, known
 from rotorwright.design.parts.airframe import Body, Item, Strut, Surface, Wheel
 from rotorwright.design.parts.power import Motor
@@ -255,9 +255,9 @@ def _power(tables: AircraftTables, guessed: frozenset[str]) -> list[MassRow]:
     packs = tables.battery
     for name, battery in packs.items():
         mass, place = known(battery.mass), battery.position or (0.0, 0.0, 0.0)
-        volume = mass / rule("battery", "density").value
-        edge = (volume / (3.2 * 1.0 * 0.8)) ** (1.0 / 3.0)
-        own = solids.box(mass, 3.2 * edge, edge, 0.8 * edge)
+        (long, wide, high), _ = rule_row("battery", "aspect")
+        edge = (mass / rule("battery", "density").value / (long * wide * high)) ** (1.0 / 3.0)
+        own = solids.box(mass, long * edge, wide * edge, high * edge)
         weighed = f"battery.{name}.mass" not in guessed
         rows.append(
             MassRow(f"battery {name}", mass, place, _block(own), STATED_SPREAD if weighed else 0.1, -1, weighed)

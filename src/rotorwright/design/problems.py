@@ -45,15 +45,16 @@ def model_at(path: Sequence[str | int]) -> type[BaseModel] | None:
             return None
         if model is AircraftTables and part in PART_KINDS:
             skip = True
-        model = _model_in(model.model_fields[part].annotation)
+        model = model_in(model.model_fields[part].annotation)
     return model
 
 
-def _model_in(annotation: Any) -> type[BaseModel] | None:
+def model_in(annotation: Any) -> type[BaseModel] | None:
+    """Return the model that an annotation holds, or None."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     for part in get_args(annotation):
-        found = _model_in(part)
+        found = model_in(part)
         if found is not None:
             return found
     return None

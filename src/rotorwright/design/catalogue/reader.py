@@ -138,21 +138,22 @@ def bearing_for(shaft: float) -> BearingRow:
 
 
 @lru_cache(maxsize=1)
-def _generic() -> dict[str, Any]:
+def generic_rules() -> dict[str, Any]:
+    """Return the generic rules, group by group, as they stand in the table."""
     return _table("generic")
 
 
 @lru_cache(maxsize=256)
 def rule(group: str, name: str) -> Rule:
     """Return a generic value, such as ``rule("battery", "energy_per_mass")``."""
-    row = _generic()[group][name]
+    row = generic_rules()[group][name]
     return Rule(row["value"], row["low"], row["high"], row["unit"], row["source"])
 
 
 @lru_cache(maxsize=64)
 def rule_row(group: str, name: str) -> tuple[tuple[float, ...], str]:
     """Return a generic row of several values and its source."""
-    row = _generic()[group][name]
+    row = generic_rules()[group][name]
     return tuple(row["value"]), row["source"]
 
 
