@@ -11,7 +11,7 @@ from rotorwright.base.records import DRUM
 WALL_TO_WALL = 1.0e5
 """Aspect ratio that stands for two-dimensional flow (both ends sealed)."""
 
-PLAIN_EFFICIENCY, FIXED_DISC_EFFICIENCY, TURNING_DISC_EFFICIENCY = 0.60, 0.75, 1.20
+PLAIN_EFFICIENCY, FIXED_DISC_EFFICIENCY, TURNING_DISC_EFFICIENCY = 0.60, 0.75, 1.10
 """Span efficiency of a drum with plain ends, fixed and turning discs of twice its diameter."""
 
 PLATEAU_GAIN = 1.5
@@ -59,12 +59,14 @@ def effective_aspect_ratio(rotor: Any, factors: Any) -> float:
 
     Notes
     -----
-    Drum: AR·e, e = 0.60 plain, 0.75 with fixed and 1.20 with turning discs of twice the diameter, linear between.
+    Drum: AR·e, e = 0.60 plain, 0.75 with fixed and 1.10 with turning discs of twice the diameter, linear between.
     Vaned: AR + 1.9 disc_ratio with end discs (end-plate rule of plain wings). Both times the factor span_efficiency.
 
     Validity: aspect ratio 1.5–20, disc ratio 1–3 (held beyond 2 for drums).
 
-    Source: efficiencies from Badalamenti & Prince 2008 and Badalamenti 2010 (digitised); end-plate rule from memory.
+    Source: plain and fixed from Badalamenti & Prince 2008 and Badalamenti 2010 (digitised); turning between the
+    polynomials of Milutinovic et al. 2015 (1.0–1.5) and Tillig et al. 2020 for ship rotors (0.7–1.0), both read in open
+    code; the end-plate rule of vaned rotors from memory.
     """
     ratio = aspect_ratio(rotor)
     share = closed_share(rotor)
