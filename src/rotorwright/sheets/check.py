@@ -24,7 +24,7 @@ WORDS = {
     "centre_of_gravity_ahead_of_rotors": "balance point, ahead of the rotor axis",
     "centre_of_gravity_right": "balance point, right of the middle",
     "centre_of_gravity_up": "balance point, above the nose point",
-    "area_loading": "loading on span × diameter",
+    "area_loading": "loading on the lifting area",
     "rotor_mass": "turning mass of the rotors",
     "rotor_inertia": "inertia of the rotors about their axes",
     "inertia_roll": "inertia in roll",

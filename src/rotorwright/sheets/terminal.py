@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from typing import IO
 
@@ -14,6 +15,7 @@ NARROWEST = 8
 ROOM_FOR_WORDS = 20
 _STYLES = {"lead": "bold", "plain": "", "doubt": "", "caution": "bold", "quiet": "dim", "heading": "bold"}
 _MARKS = {"doubt": "Doubt: ", "caution": "Caution: "}
+_POINT = re.compile(r"(\d\.|•) ")
 StyledLine = tuple[str, str]
 """Text and style name."""
 
@@ -60,7 +62,9 @@ def _section(section: Section, units: ShownUnits, width: int) -> list[StyledLine
 
 def _sentence(sentence: Sentence, width: int, indent: str = "") -> list[StyledLine]:
     text = _MARKS.get(sentence.tone, "") + sentence.text
-    wrapped = textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False)
+    point = _POINT.match(text)
+    hanging = indent + " " * len(point[0]) if point else indent
+    wrapped = textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=hanging, break_on_hyphens=False)
     return [(line, sentence.tone) for line in wrapped]
 
 
@@ -119,7 +123,7 @@ def _note(row: Row, width: int) -> list[StyledLine]:
 
 
 def _picture(picture: Picture, units: ShownUnits, width: int) -> list[StyledLine]:
-    lines: list[StyledLine] = [(f"  {picture.title}", "plain")]
+    lines: list[StyledLine] = [(f"  {picture.title}", "plain")] if picture.title else []
     lines += [(f"  {line}", "plain") for line in strip_chart(picture, units, width - 4)]
     if picture.said:
         lines += _sentence(Sentence(picture.said), width, "  ")

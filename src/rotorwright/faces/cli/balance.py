@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import sys
+from typing import Annotated
+
+import typer
 
 from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, read_changes
 from rotorwright.faces.cli.outcome import answering
@@ -15,12 +18,14 @@ def command(
     nominal: Nominal = False,
     samples: Samples = 128,
     seed: Seed = 0,
+    short: Annotated[bool, typer.Option("--short", help="The verdict and what to change first, no more.")] = False,
     json: Json = False,
 ) -> None:
     """Judge an aeroplane: the verdict first, then the speeds, thrust, power and what to change."""
     from rotorwright.design.aircraft_file import load
 
-    aeroplane = load(file, read_changes(set_))
+    changes = read_changes(set_)
+    aeroplane = load(file, changes)
 
     from rotorwright.faces.cli.progress import working
 
@@ -33,6 +38,6 @@ def command(
     from rotorwright.sheets.terminal import print_sheet
 
     if json:
-        print(as_json(answer.as_dict()))
+        print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:
-        print_sheet(balance_sheet(aeroplane, answer), sys.stdout)
+        print_sheet(balance_sheet(answer, short=short), sys.stdout)

@@ -26,11 +26,9 @@ class Progress:
         self._thread = threading.Thread(target=self._show, daemon=True)
         self._said = ""
 
-    def __call__(self, share: float, message: str = "") -> None:
-        """Take note of how far the work is (0…1) and what it does now."""
-        self.share = share
-        if message:
-            self.message = message
+    def __call__(self, done: int, total: int) -> None:
+        """Take note of how many steps of the work are done."""
+        self.share = done / total if total else 0.0
 
     def __enter__(self) -> Progress:
         self._thread.start()
