@@ -69,3 +69,11 @@ def test_the_day_varies_the_air_of_every_sample() -> None:
     numbers = assemble(rows, air, factors)
     assert numbers.air["density"] == pytest.approx([1.2, 1.176, 1.224])
     assert air["density"][0] == 1.2  # what was stated is left alone
+
+
+def test_a_turn_asks_for_more_lift_by_the_cosine_of_the_bank() -> None:
+    straight = steady_flight_alone(parts=GLIDER, flight=START, free=FREE)
+    turning = steady_flight_alone(parts=GLIDER, flight=START | {"bank": math.radians(30.0)}, free=FREE)
+    assert turning["lift"] / straight["lift"] == pytest.approx(1.0 / math.cos(math.radians(30.0)), rel=0.01)
+    assert turning["airspeed"] > straight["airspeed"]
+    assert turning["climb"] < straight["climb"]
