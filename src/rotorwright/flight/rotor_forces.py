@@ -80,8 +80,6 @@ def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loa
     arm_z = rotor.z - vehicle.z
     spin = state[ROTOR_SPEEDS + i] if rotor.turning == 1.0 else 0.0
     block = rotor_block(i)
-    for k in range(8):
-        loads[block + k] = 0.0
     speed_at_cg = math.sqrt(air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL)
     share, wash_x, wash_z = wash_at(case, loads, speed_at_cg, rotor.x, rotor.y, rotor.z, rotor.span, rotor.diameter)
     loads[block + WASH_SHARE] = share
@@ -97,7 +95,7 @@ def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loa
         _add_station(case, tables, i, u, w, spin + q, weight * (1.0 - share), arm_x, y, arm_z, loads)
         if share > 0.0:
             _add_station(case, tables, i, u + wash_x, w + wash_z, spin + q, weight * share, arm_x, y, arm_z, loads)
-    loads[block + FRICTION] = bearing_friction(rotor, spin, case.factors[0])
+    loads[block + FRICTION] = -bearing_friction(rotor, spin, case.factors[0])  # acts on the rotor, against its spin
 
 
 @jit
