@@ -49,3 +49,17 @@ def test_a_checked_file(small: Path) -> None:
 @pytest.mark.parametrize("name", sorted(explanations()))
 def test_no_explanation_is_idle(name: str) -> None:
     assert set(explanations()[name].commands) <= {"check", "rotor", "balance"}
+
+
+def test_a_balance(small: Path) -> None:
+    from rotorwright.design.aircraft_file import load
+    from rotorwright.sheets.balance_words import DRAG, IN_PER_CENT, LEDGER, SECTIONS
+    from rotorwright.studies.balance import balance
+
+    answer = balance(load(small, {"field.wind": "2 m/s"}), nominal_only=True)
+    units = {name: quantity.unit for name, quantity in answer.quantities.items()}
+    assert len(units) >= 60
+    assert unexplained(units, "balance") == []
+    told = {name for section in SECTIONS.values() for name in section} | DRAG.keys() | LEDGER.keys()
+    assert units.keys() - told == set(), "reported, but shown nowhere on the sheet"
+    assert {name for name in IN_PER_CENT if units.get(name, "1") != "1"} == set()

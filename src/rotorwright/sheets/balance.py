@@ -92,7 +92,7 @@ def _quantities(quantities: Mapping[str, Quantity], names: Mapping[str, str]) ->
             often = "" if quantity.share > 0.995 else f"{percent_text(quantity.share)} of samples"
             rows.append(Row((words, _cell(name, quantity), often)))
     items: list[Item] = [Table(tuple(rows))] if rows else []
-    items += [Sentence(_ended(f"No {', '.join(words)}: {reason}")) for reason, words in missing.items()]
+    items += [Sentence(f"Not there: {'; '.join(words)} ({reason}).") for reason, words in missing.items()]
     return items
 
 
