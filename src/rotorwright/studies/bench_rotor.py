@@ -163,36 +163,48 @@ def rotor_alone(
 
     Parameters
     ----------
-    kind : "drum" or "vaned"
-    diameter, span, disc_diameter, overlap, disc_thickness : float
-        [m]. No disc_diameter: no discs. overlap: gap by which two buckets overlap, diameter = 2 d_b − overlap.
+    kind : str
+        "drum" or "vaned".
+    diameter, span, disc_diameter : float
+        [m]. No disc_diameter: no discs.
     discs_turn : bool
         Whether the end discs turn with a drum.
-    section : "bucket", "s-section" or "plate"
-        Of a vaned rotor, with ``buckets`` (2 or 3) for "bucket".
+    section : str
+        Of a vaned rotor: "bucket", "s-section" or "plate".
+    buckets : int
+        2 or 3 (more are answered as 3).
+    overlap : float
+        Gap by which two buckets overlap [m]; diameter = 2 d_b − overlap.
     stages : int
-        Sections phased along the span by ``stage_phase`` [rad] (mean loads do not depend on the phase).
+        Sections phased along the span.
+    stage_phase : float, optional
+        Between neighbours [rad]; mean loads do not depend on it.
     airspeed : float
         [m/s].
-    spin_ratio, rotor_speed, free
+    spin_ratio, rotor_speed, free : float, float, bool
         Exactly one of: surface speed over airspeed [1], rotor speed [rad/s], or freewheeling. Positive spin lifts.
     two_dimensional : bool
         Between walls at both ends.
-    surface : "smooth" or "rough"
-    flow : "quiet", "turbulent" or "outdoor"
-        The air: of a quiet tunnel, of a stream with about 2 % turbulence, or of a field.
-    branch : "quiet", "turbulent" or None
-        Force one lift family of a drum; None blends by Reynolds number.
+    surface : str
+        "smooth" or "rough".
+    flow : str
+        The air: of a "quiet" tunnel, "turbulent" (a stream with about 2 % turbulence), or "outdoor".
+    branch : str, optional
+        "quiet" or "turbulent" forces one lift family of a drum; None blends by Reynolds number.
     skin_friction_factor : float, optional
         Measured skin friction over that of a smooth cylinder; replaces the build factor 1.6 (1.0–2.3).
-    bearing_torque, bearing_drag : float
-        Friction, constant [N m] and growing with speed [N m s].
+    bearing_torque : float
+        Constant friction of the whole rotor [N m].
     air_density, air_viscosity : float
         [kg/m³], [Pa s].
     disc_count : int, optional
         All discs; 2 unless stated, beyond 2 they stand between the ends.
-    inner_end : "open" or "sealed"
-        "sealed": one end closed by a body wider than 1.5 diameters.
+    disc_thickness : float
+        [m].
+    inner_end : str
+        "open", or "sealed": one end closed by a body wider than 1.5 diameters.
+    bearing_drag : float
+        Friction that grows with speed [N m s].
     polar_inertia : float, optional
         [kg m²], for the stored energy.
     samples, seed : int

@@ -14,6 +14,13 @@ CREEP_SPEED = 1.0
 def bearing_friction(rotor: Any, rotor_speed: float, factors: Any) -> float:
     """Return the friction torque of the bearings, signed as the spin (it opposes it) [N m].
 
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    rotor_speed : float
+        [rad/s].
+    factors : record of base.unknown.FACTORS
+
     Notes
     -----
     f (M0 ω/√(ω² + ω_c²) + M1 ω), M0 = rotor.bearing_torque, M1 = rotor.bearing_drag, ω_c = 1 rad/s, f = factor
@@ -26,6 +33,13 @@ def bearing_friction(rotor: Any, rotor_speed: float, factors: Any) -> float:
 @jit
 def ball_bearing_torque(friction_coefficient: float, load: float, bore: float) -> float:
     """Return the load torque of one ball bearing without seals [N m].
+
+    Parameters
+    ----------
+    friction_coefficient : float
+        [1], 0.0010–0.0015 for deep-groove balls.
+    load, bore : float
+        [N], [m].
 
     Notes
     -----

@@ -14,7 +14,7 @@ from rotorwright.physics.rotor.span import aspect_ratio
 from rotorwright.physics.rotor.tables import OVERLAP_SLOPE, OVERLAP_TORQUE, RotorTables
 from rotorwright.physics.rotor.vaned import bucket_line, plate_running_ratio
 
-SCAN_STEPS = 20
+SCAN_STEPS = 32
 
 
 @jit
@@ -34,7 +34,18 @@ def running_spin_ratio(
 def freewheel_guess(
     rotor: Any, tables: RotorTables, airspeed: float, air_density: float, air_viscosity: float, factors: Any
 ) -> float:
-    """Return a cheap estimate of the freewheel speed [rad/s]: nine tenths of the frictionless one."""
+    """Return a cheap estimate of the freewheel speed [rad/s]: nine tenths of the frictionless one.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    tables : RotorTables
+    airspeed : float
+        [m/s], ≥ 0, across the axis.
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s].
+    factors : record of base.unknown.FACTORS
+    """
     ratio = running_spin_ratio(rotor, tables, airspeed, air_density, air_viscosity, factors)
     return 0.9 * ratio * airspeed / (0.5 * rotor.diameter)
 
@@ -58,6 +69,16 @@ def freewheel_speed(
     rotor: Any, tables: RotorTables, airspeed: float, air_density: float, air_viscosity: float, factors: Any
 ) -> tuple[float, int]:
     """Return the stable running speed of a free rotor [rad/s] and a status code.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    tables : RotorTables
+    airspeed : float
+        [m/s], ≥ 0, across the axis.
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s].
+    factors : record of base.unknown.FACTORS
 
     Returns
     -------

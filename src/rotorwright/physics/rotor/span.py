@@ -81,7 +81,13 @@ def effective_aspect_ratio(rotor: Any, factors: Any) -> float:
 
 @jit
 def effective_span(rotor: Any, factors: Any) -> float:
-    """Return the span b_e [m] with b_e²/(span · diameter) equal to the effective aspect ratio."""
+    """Return the span b_e [m] with b_e²/(span · diameter) equal to the effective aspect ratio.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    factors : record of base.unknown.FACTORS
+    """
     return math.sqrt(effective_aspect_ratio(rotor, factors) * rotor.span * rotor.diameter)
 
 

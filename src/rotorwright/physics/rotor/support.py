@@ -45,6 +45,14 @@ def _drum_support(ratio: float, discs: float, turn: float, spin: float, reynolds
 def rotor_support(rotor: Any, spin_ratio: float, reynolds_number: float) -> float:
     """Return 0 inside one source's tested ranges, 1 between sources, 2 beyond all data.
 
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    spin_ratio : float
+        [1], signed.
+    reynolds_number : float
+        On the diameter [1].
+
     Notes
     -----
     The word covers the best-founded quantity: lift and drag for drums, torque for vaned rotors. Lift and drag of vaned
@@ -77,7 +85,16 @@ def rotor_support(rotor: Any, spin_ratio: float, reynolds_number: float) -> floa
 
 @jit
 def vaned_force_support(rotor: Any, spin_ratio: float, reynolds_number: float) -> float:
-    """Return the support of the lift and drag of a vaned rotor: one published plate, else beyond data."""
+    """Return the support of the lift and drag of a vaned rotor: one published plate, else beyond data.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    spin_ratio : float
+        [1], signed.
+    reynolds_number : float
+        On the diameter [1].
+    """
     if rotor.section == PLATE and _within(spin_ratio, 0.3, 1.2) and _within(reynolds_number, 3.0e4, 2.6e5):
         return BETWEEN
     return BEYOND
