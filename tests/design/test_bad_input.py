@@ -214,9 +214,9 @@ def test_what_is_not_toml_is_told_with_its_line(text: str, line: int, words: str
 
 
 def test_a_missing_file_names_the_nearest(tmp_path: Path):
-    (tmp_path / "heron.toml").write_text(GOOD, encoding="utf-8")
-    with pytest.raises(InputProblems, match=r"does not exist.*heron\.toml"):
-        load(tmp_path / "hern.toml")
+    (tmp_path / "tumbler.toml").write_text(GOOD, encoding="utf-8")
+    with pytest.raises(InputProblems, match=r"does not exist.*tumbler\.toml"):
+        load(tmp_path / "tumblr.toml")
 
 
 def test_a_folder_a_large_file_and_other_bytes_are_refused(tmp_path: Path):
