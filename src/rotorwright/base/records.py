@@ -17,8 +17,8 @@ import numpy.typing as npt
 def table_record(tables: Any) -> npt.NDArray[Any]:
     """Return a NamedTuple of arrays as a one-row structured array with a field per array.
 
-    Kernels read both alike (``tables.name[i]``), but a record travels as a single pointer, where a tuple of arrays costs
-    eight words an array at every call.
+    Kernels read both alike (``tables.name[i]``), but a record travels as a single pointer, where a tuple of arrays
+    costs eight words an array at every call.
     """
     fields = tables._asdict()
     dtype = np.dtype([(name, np.float64, array.shape) for name, array in fields.items()])

@@ -46,9 +46,10 @@ from rotorwright.flight.steady import (
     ELEVATOR,
     EXTRA_MASS,
     INCIDENCE,
+    PITCH_AID,
     THROTTLE,
 )
-from rotorwright.physics.power.battery import pack_resistance, rest_voltage
+from rotorwright.physics.power.battery import endurance, pack_resistance, rest_voltage
 
 FLIGHT_FIELDS = (
     "status",
@@ -61,6 +62,7 @@ FLIGHT_FIELDS = (
     "command",
     "bank",
     "extra_mass",
+    "pitch_aid",
 )
 FORCE_FIELDS = (
     "lift",  # of the whole aeroplane, square to the path [N]
@@ -103,6 +105,7 @@ ELECTRIC_FIELDS = (
     "drive_current",
     "drive_duty",
     "thruster_speed",  # mean shaft speed [rad/s]
+    "endurance",  # from full packs to the planned reserve, at this power; the first pack to run down [s]
 )
 STEADY = np.dtype(
     [(name, np.float64) for name in FLIGHT_FIELDS + FORCE_FIELDS + ROTOR_FIELDS + LEDGER_FIELDS + ELECTRIC_FIELDS]
@@ -124,6 +127,7 @@ def record_steady(case: Any, tables: Any, work: Any, status: int, steady: Any) -
     row.command = flight[COMMAND]
     row.bank = flight[BANK]
     row.extra_mass = flight[EXTRA_MASS]
+    row.pitch_aid = flight[PITCH_AID]
     _record_forces(case, work, steady)
     _record_rotors(case, work, steady)
     _record_power(case, tables, work, steady)
@@ -231,7 +235,7 @@ def _record_power(case: Any, tables: Any, work: Any, steady: Any) -> None:
     if rotors == 0:
         row.bearing_power = 0.0
     row.electronics_power, row.pack_loss, row.bus_power, row.total_power = 0.0, 0.0, 0.0, 0.0
-    row.pack_current, row.pack_voltage = 0.0, 1.0e9
+    row.pack_current, row.pack_voltage, row.endurance = 0.0, 1.0e9, 1.0e9
     for pack in range(case.batteries.shape[0]):
         battery = case.batteries[pack]
         block = battery_block(rotors, thrusters, pack)
@@ -243,3 +247,7 @@ def _record_power(case: Any, tables: Any, work: Any, steady: Any) -> None:
         row.total_power += current * rest_voltage(battery, tables.power[0], factors)
         row.pack_current = max(row.pack_current, current)
         row.pack_voltage = min(row.pack_voltage, voltage)
+        charge = battery.charge
+        battery.charge = 1.0
+        row.endurance = min(row.endurance, endurance(battery, tables.power[0], current * voltage, factors))
+        battery.charge = charge

@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.jit import jit
-from rotorwright.base.status import OK, OUT_OF_LIMITS
+from rotorwright.base.status import NOT_CONVERGED, OK, OVER_THROTTLE
 from rotorwright.flight.guess import guess_all, guess_inner
 from rotorwright.flight.ledger import STEADY, record_steady
 from rotorwright.flight.limits import within_limits
@@ -29,8 +29,8 @@ Ints = npt.NDArray[np.int64]
 
 @jit
 def _solve_rows(
-    numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any, jacobians: Any, free: Any, start: int, reuse: bool,
-    statuses: Any, steady: Any,
+    numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any, jacobians: Any, free: Any, start: int,
+    reuse: bool, statuses: Any, steady: Any,
 ) -> None:  # fmt: skip
     work = work_space(
         numbers.rotors.shape[1], numbers.thrusters.shape[1], numbers.drives.shape[1], numbers.batteries.shape[1]
@@ -111,6 +111,11 @@ class Solutions:
         return self.status == OK
 
     @property
+    def holdable(self) -> npt.NDArray[np.bool_]:
+        """Return which rows the aeroplane can hold if there were throttle enough."""
+        return (self.status == OK) | (self.status == OVER_THROTTLE)
+
+    @property
     def found(self) -> npt.NDArray[np.bool_]:
         """Return which rows have a balance, within limits or not."""
-        return (self.status == OK) | (self.status == OUT_OF_LIMITS)
+        return self.status != NOT_CONVERGED

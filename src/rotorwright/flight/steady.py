@@ -1,6 +1,6 @@
 """Steady flight as the root of the equation of motion: one joint Newton, no nested roots.
 
-Eight *flight variables* describe a steady condition. Any three of them may be free (then the forward, upward and
+Nine *flight variables* describe a steady condition. Any three of them may be free (then the forward, upward and
 pitching balance fix them), or none (then only rotors, motors and packs settle at a given flight condition). The
 *inner unknowns* settle in the same Newton: speed of every rotor that is not governed, duty of every governing drive,
 shaft speed of every thruster. A solve that fails is a result: status code, best point, residual.
@@ -37,10 +37,11 @@ from rotorwright.flight.layout import (
 )
 
 # the flight variables
-AIRSPEED, CLIMB, INCIDENCE, THROTTLE, ELEVATOR, COMMAND, BANK, EXTRA_MASS = 0, 1, 2, 3, 4, 5, 6, 7
-FLIGHT_VARIABLES = 8
+AIRSPEED, CLIMB, INCIDENCE, THROTTLE, ELEVATOR, COMMAND, BANK, EXTRA_MASS, PITCH_AID = 0, 1, 2, 3, 4, 5, 6, 7, 8
+FLIGHT_VARIABLES = 9
+"""`PITCH_AID` is a made-up pitching moment [N m], zero in flight: free, it tells how much pitch control is missing."""
 
-ITERATIONS = 40
+ITERATIONS = 30
 TOLERANCE = 1.0e-10
 PATH_LIMIT = 0.995
 """Sine of the steepest path the search tries; steeper is no flight."""
@@ -216,7 +217,7 @@ def residuals(case: Any, tables: Any, work: Any, free: Any, unknown: Any, residu
         arm = math.sqrt(vehicle.iyy / vehicle.mass)
         residual[0] = work.rates[0] / gravity
         residual[1] = work.rates[2] / gravity
-        residual[2] = work.rates[RATES + 1] * arm / gravity
+        residual[2] = (work.rates[RATES + 1] + flight[PITCH_AID] / vehicle.iyy) * arm / gravity
     k = count
     for i in range(case.rotors.shape[0]):
         if speed_is_free(case, i, command):
@@ -253,6 +254,8 @@ def _scale(case: Any, free: Any, k: int, value: float) -> float:
     if which == CLIMB:
         return 3.0
     if which == EXTRA_MASS:
+        return case.vehicle[0].mass
+    if which == PITCH_AID:
         return case.vehicle[0].mass
     return 0.4
 

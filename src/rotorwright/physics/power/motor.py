@@ -28,10 +28,16 @@ def effective_duty(throttle: float, factors: Any) -> float:
 
     Notes
     -----
-    d = t + 4 t (1 − t)·controller_duty: a straight line that may bulge between its two calibrated ends.
+    d = t + 4 t (1 − t)·controller_duty: a straight line that may bulge between its two calibrated ends; beyond them
+    (searches ask for more than full throttle to say how much is missing) it goes on straight.
     Source: common practice, no source.
     """
-    return throttle + 4.0 * throttle * (1.0 - throttle) * factors.controller_duty
+    bulge = 4.0 * factors.controller_duty
+    if throttle < 0.0:
+        return throttle * (1.0 + bulge)
+    if throttle > 1.0:
+        return 1.0 + (throttle - 1.0) * (1.0 - bulge)
+    return throttle + throttle * (1.0 - throttle) * bulge
 
 
 @jit

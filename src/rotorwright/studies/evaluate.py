@@ -1,0 +1,97 @@
+"""From an aeroplane to its flown envelope: the nominal case first, then the samples of the Unknowns, in one batch."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from rotorwright.base.constants import GRAVITY
+from rotorwright.base.unknown import nominal_factors, sampled_factors, unknowns
+from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.design.fill import FilledRows, fill
+from rotorwright.flight.batch import Progress, fly_batch
+from rotorwright.flight.envelope import Envelope, Nodes, nodes_for
+from rotorwright.flight.numbers import AeroplaneNumbers, air_record, assemble
+from rotorwright.physics.air.atmosphere import air_state
+from rotorwright.studies.sampling import normal_scores
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Flown:
+    """An aeroplane with its envelope; case 0 is nominal, the rest are samples of the Unknowns."""
+
+    aeroplane: Aeroplane
+    rows: FilledRows
+    numbers: AeroplaneNumbers
+    nodes: Nodes
+    envelope: Envelope
+    scores: Floats
+    """Standard-normal scores of the samples, shape (samples, unknowns)."""
+
+    @property
+    def samples(self) -> int:
+        """Return how many samples there are beside the nominal case."""
+        return len(self.scores)
+
+
+@lru_cache(maxsize=8)
+def factors_for(samples: int, seed: int) -> tuple[npt.NDArray[Any], Floats]:
+    """Return factor records (nominal first) and the scores they were drawn from."""
+    if samples == 0:
+        return nominal_factors(1), np.zeros((0, len(unknowns())))
+    scores = normal_scores(samples, len(unknowns()), seed)
+    return np.concatenate([nominal_factors(1), sampled_factors(scores)]), scores
+
+
+def field_air(aeroplane: Aeroplane) -> npt.NDArray[Any]:
+    """Return the air of the aeroplane's field as one AIR record; steady wind does not change flight in it."""
+    site = aeroplane.field
+    density, viscosity = air_state(site.elevation, site.temperature, site.humidity, site.pressure or 0.0)
+    return air_record(density, viscosity, GRAVITY, (0.0, 0.0, 0.0))
+
+
+def fly(
+    aeroplane: Aeroplane,
+    *,
+    samples: int = 128,
+    seed: int = 0,
+    few: bool = False,
+    thorough: bool = True,
+    shed: float = 0.0,
+    progress: Progress | None = None,
+) -> Flown:
+    """Fly the envelope of an aeroplane, nominal and sampled.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+    samples, seed : int
+        Samples of the Unknowns; 0 flies the nominal case only.
+    few : bool
+        Visit the short grid of nodes.
+    thorough : bool
+        False judges the reserve only.
+    shed : float
+        Mass taken off at the centre of gravity [kg], for levers.
+    progress : callable, optional
+        Called with (cases done, cases in all).
+
+    Returns
+    -------
+    flown : Flown
+    """
+    rows = fill(aeroplane)
+    factors, scores = factors_for(samples, seed)
+    numbers = assemble(rows, field_air(aeroplane), factors)
+    if shed:
+        numbers.vehicle["mass"] -= shed
+    nodes = nodes_for(numbers, few=few)
+    reserve = aeroplane.reserve
+    envelope = fly_batch(numbers, nodes, reserve.climb, reserve.bank, thorough=thorough, progress=progress)
+    return Flown(aeroplane, rows, numbers, nodes, envelope, scores)

@@ -1,0 +1,221 @@
+"""One change at a time: what each natural step of a design number buys in thrust to spare and in chances.
+
+Each lever is a change of the described aeroplane (so a bigger rotor is heavier by itself where masses are computed);
+every changed aeroplane meets the same samples of the Unknowns, so that differences are not noise.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from rotorwright.base.errors import InputProblems
+from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.studies.evaluate import Flown, fly
+from rotorwright.studies.verdict import Change, probability_of_flight
+
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Lever:
+    """A natural step of one design number."""
+
+    field: str
+    label: str
+    changes: tuple[tuple[str, Any], ...]
+    """Dotted fields with new SI values."""
+    shed: float = 0.0
+    """Mass taken off at the centre of gravity [kg]."""
+
+
+@dataclass(frozen=True)
+class LeverResult:
+    """What a lever did: more reserve [N] in the nominal case and in the median, and the probability after it."""
+
+    lever: Lever
+    surplus_gain: float
+    median_gain: float
+    probability: float | None
+    flown: Flown
+
+
+INCH = 0.0254
+
+
+def levers_of(aeroplane: Aeroplane) -> list[Lever]:
+    """Return the levers of an aeroplane: natural steps in the direction a maker would try, and the opposite of some."""
+    found: list[Lever] = []
+    for name, rotor in aeroplane.tables.rotor.items():
+        found += _rotor_levers(aeroplane, f"rotor.{name}", rotor)
+    for name, drive in aeroplane.tables.drive.items():
+        if drive.speed is not None:
+            found += _scaled(aeroplane, f"drive.{name}.speed", (1.1, 0.9), "rotor speed")
+        found += _scaled(aeroplane, f"drive.{name}.ratio", (1.15, 0.87), "drive ratio")
+    for name, thruster in aeroplane.tables.thruster.items():
+        found += _thruster_levers(aeroplane, f"thruster.{name}", thruster)
+    for name, battery in aeroplane.tables.battery.items():
+        found.append(_one_more_cell(aeroplane, f"battery.{name}", battery))
+        found += _scaled(aeroplane, f"battery.{name}.capacity", (0.7, 1.3), "capacity")
+    for name, surface in aeroplane.tables.surface.items():
+        if surface.kind == "wing":
+            found += _scaled(aeroplane, f"surface.{name}.span", (1.1, 0.9), "span")
+    mass = _round_step(0.05 * _mass(aeroplane))
+    found.append(Lever("mass", f"shed {mass * 1000:.0f} g", (), shed=mass))
+    return found
+
+
+def _mass(aeroplane: Aeroplane) -> float:
+    from rotorwright.design.fill import fill
+
+    return float(fill(aeroplane).masses["mass"].sum())
+
+
+def _round_step(mass: float) -> float:
+    """Return a round mass (1, 2 or 5 times a power of ten) not above ``mass``."""
+    power = 10.0 ** math.floor(math.log10(max(mass, 1.0e-4)))
+    return max(step * power for step in (1.0, 2.0, 5.0) if step * power <= mass * 1.0000001)
+
+
+def _label(aeroplane: Aeroplane, field: str, what: str, new: float) -> str:
+    owner = " ".join(field.split(".")[:2])
+    return f"{owner}: {what} {aeroplane.echo(field)} → {aeroplane.echo(field, new)}"
+
+
+def _scaled(aeroplane: Aeroplane, field: str, factors: tuple[float, ...], what: str) -> Iterator[Lever]:
+    value = aeroplane.value(field)
+    if not isinstance(value, float) or value == 0.0:
+        return
+    for factor in factors:
+        new = float(f"{value * factor:.3g}")
+        yield Lever(field, _label(aeroplane, field, what, new), ((field, new),))
+
+
+def _rotor_levers(aeroplane: Aeroplane, field: str, rotor: Any) -> list[Lever]:
+    found = list(_scaled(aeroplane, f"{field}.span", (1.1, 0.9), "span"))
+    for factor in (1.1, 0.9):
+        new = float(f"{rotor.diameter * factor:.3g}")
+        changes = [(f"{field}.diameter", new)]
+        if rotor.discs is not None:
+            changes.append((f"{field}.discs.diameter", float(f"{rotor.discs.diameter * factor:.3g}")))
+        label = _label(aeroplane, f"{field}.diameter", "diameter", new)
+        if rotor.discs is not None:
+            label += ", discs with it"
+        found.append(Lever(f"{field}.diameter", label, tuple(changes)))
+    if rotor.discs is not None:
+        found += _scaled(aeroplane, f"{field}.discs.diameter", (1.15, 0.87), "disc diameter")
+        for count in (rotor.discs.count + 1, rotor.discs.count - 1):
+            if count >= 2:
+                owner = " ".join(field.split("."))
+                label = f"{owner}: {rotor.discs.count} → {count} discs"
+                found.append(Lever(f"{field}.discs.count", label, ((f"{field}.discs.count", count),)))
+    if rotor.bearing_torque is not None and rotor.bearing_torque > 0.0:
+        found += _scaled(aeroplane, f"{field}.bearing_torque", (0.5,), "bearing friction")
+    return found
+
+
+def _thruster_levers(aeroplane: Aeroplane, field: str, thruster: Any) -> list[Lever]:
+    found: list[Lever] = []
+    owner = " ".join(field.split("."))
+    propeller = getattr(thruster, "propeller", None)
+    if propeller is not None:
+        diameter, pitch = propeller.diameter / INCH, propeller.pitch / INCH
+        for new in ((diameter + 1.0, pitch), (diameter, pitch + 1.0), (diameter - 1.0, pitch), (diameter, pitch - 1.0)):
+            if new[0] >= 3.0 and 0.25 <= new[1] / new[0] <= 1.2:
+                text = f"{new[0]:g}x{new[1]:g}"
+                label = f"{owner}: propeller {diameter:g}x{pitch:g} → {text}"
+                found.append(Lever(f"{field}.propeller", label, ((f"{field}.propeller", text),)))
+    constant = f"{field}.motor.speed_constant"
+    found += _scaled(aeroplane, constant, (1.15, 0.87), "motor")
+    return found
+
+
+def _one_more_cell(aeroplane: Aeroplane, field: str, battery: Any) -> Lever:
+    series = battery.cells.series
+    parallel = battery.cells.parallel
+    text = f"{series + 1}S" + (f"{parallel}P" if parallel > 1 else "")
+    owner = " ".join(field.split("."))
+    changes: list[tuple[str, Any]] = [(f"{field}.cells", text)]
+    if battery.mass is not None:
+        changes.append((f"{field}.mass", battery.mass * (series + 1) / series))
+    return Lever(f"{field}.cells", f"{owner}: {series}S → {series + 1}S, {1 / series:.0%} heavier", tuple(changes))
+
+
+def pull(
+    flown: Flown, *, samples: int = 64, seed: int = 0, progress: Progress | None = None
+) -> tuple[LeverResult, list[LeverResult]]:
+    """Pull every lever of an aeroplane, one at a time.
+
+    Parameters
+    ----------
+    flown : Flown
+        The aeroplane as it is (any grid).
+    samples, seed : int
+        Samples behind the probabilities; 0 for a nominal run.
+    progress : callable, optional
+        Called with (levers done, levers in all).
+
+    Returns
+    -------
+    base : LeverResult
+        The aeroplane unchanged, on the same short grid and samples.
+    results : list of LeverResult
+        One per lever that the aircraft file allows, in the order of `levers_of`.
+    """
+    aeroplane = flown.aeroplane
+    base = fly(aeroplane, samples=samples, seed=seed, few=True, thorough=False)
+    unchanged = LeverResult(Lever("", "as it is", ()), 0.0, 0.0, probability_of_flight(base), base)
+    results = []
+    levers = levers_of(aeroplane)
+    for done, lever in enumerate(levers):
+        try:
+            changed = aeroplane.changed(dict(lever.changes)) if lever.changes else aeroplane
+        except InputProblems:
+            continue  # a step the aircraft file does not allow is no lever
+        there = fly(changed, samples=samples, seed=seed, few=True, thorough=False, shed=lever.shed)
+        results.append(_compare(lever, unchanged.flown, there))
+        if progress is not None:
+            progress(done + 1, len(levers))
+    return unchanged, results
+
+
+def _compare(lever: Lever, before: Flown, after: Flown) -> LeverResult:
+    old = _reserve(before)
+    new = _reserve(after)
+    gain = new - old
+    return LeverResult(lever, float(gain[0]), float(np.median(gain)), probability_of_flight(after), after)
+
+
+def _reserve(flown: Flown) -> Any:
+    """Return the reserve of every case; a case without any balance counts as short by its weight."""
+    weight = flown.numbers.vehicle["mass"] * flown.numbers.air["gravity"]
+    reserve = flown.envelope.figures["reserve_surplus"]
+    return np.where(np.isfinite(reserve), reserve, -weight)
+
+
+def best_changes(base: LeverResult, results: list[LeverResult], count: int = 3) -> tuple[Change, ...]:
+    """Return the changes that buy most: by probability where it moves, then by thrust to spare; one per part field."""
+
+    def worth(result: LeverResult) -> tuple[float, float]:
+        chance = 0.0
+        if result.probability is not None and base.probability is not None:
+            chance = round(result.probability - base.probability, 2)
+        return chance, result.median_gain
+
+    chosen: list[Change] = []
+    seen: set[str] = set()
+    for result in sorted(results, key=worth, reverse=True):
+        if result.lever.field in seen or result.median_gain <= 0.0:
+            continue
+        seen.add(result.lever.field)
+        sentence = f"{result.lever.label}: {result.median_gain:+.2g} N thrust to spare"
+        if result.probability is not None and base.probability is not None:
+            sentence += f", chance {base.probability:.0%} → {result.probability:.0%}"
+        chosen.append(Change(result.lever.field, sentence, result.surplus_gain, result.probability))
+        if len(chosen) == count:
+            break
+    return tuple(chosen)
