@@ -1,6 +1,6 @@
 # The chores of this repository. `make demo` shows what it does, `make test` checks everything.
 PYTHON_IN_VENV := .venv/bin/python
-DEMO := examples/demo.toml
+DEMO := examples/marsh-tumbler.toml
 
 .PHONY: help demo test lint types arrows tests format docs bench constraints clean FORCE
 .DEFAULT_GOAL := help

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import numpy as np
 import pytest
 
 from house.walk import modules
@@ -39,4 +40,4 @@ def test_every_unknown_is_read_by_code_and_every_factor_read_exists() -> None:
     read = set(re.findall(r"\bfactors\.([a-z_0-9]+)", text)) | set(re.findall(r"factors\[\"([a-z_0-9]+)\"\]", text))
     names = {row.name for row in ROWS}
     assert names - read == set(), "in the table, but no kernel reads it"
-    assert read - names - {"dtype", "shape", "size", "copy", "view", "ndim"} == set(), "read, but not in the table"
+    assert read - names - set(dir(np.ndarray)) == set(), "read, but not in the table"
