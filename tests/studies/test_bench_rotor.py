@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 import rotorwright
+from rotorwright.base.citations import citations
 from rotorwright.studies.bench_rotor import rotor_alone
 
 DRUM: dict[str, Any] = {"kind": "drum", "diameter": 0.1, "span": 0.5}
@@ -31,7 +32,9 @@ def test_forces_and_coefficients_agree() -> None:
 
 
 def test_every_quantity_has_an_ordered_band_a_unit_and_a_source() -> None:
-    for fields in ({**DRUM, "spin_ratio": 2.5}, {**BUCKET, "free": True, "bearing_torque": 0.002}):
+    plate = {**BUCKET, "section": "plate", "overlap": 0.0, "spin_ratio": 0.5}
+    discs = {**DRUM, "spin_ratio": 2.5, "disc_diameter": 0.2}
+    for fields in ({**DRUM, "spin_ratio": 2.5}, discs, {**BUCKET, "free": True, "bearing_torque": 0.002}, plate):
         answer = rotor_alone(**fields, airspeed=9.0)
         data = answer.as_dict()
         json.dumps(data, allow_nan=False)
@@ -39,6 +42,7 @@ def test_every_quantity_has_an_ordered_band_a_unit_and_a_source() -> None:
             assert quantity["low"] <= quantity["value"] <= quantity["high"]
             assert quantity["unit"]
             assert quantity["sources"]
+            assert set(quantity["sources"]) <= set(citations())
 
 
 def test_still_air_has_no_coefficients_and_says_why() -> None:

@@ -23,24 +23,17 @@ from rotorwright.physics.rotor.tables import RotorTables, rotor_tables
 from rotorwright.studies.bench_rotor_input import check_bench, rotor_row
 from rotorwright.studies.sampling import normal_scores
 
-DRUM_SOURCES = (
-    "Swanson 1961",
-    "Reid 1924",
-    "Tokumaru & Dimotakis 1993",
-    "Badalamenti & Prince 2008",
-    "Prandtl 1925",
-    "Bordogna et al. 2019",
-)
-DRUM_DRAG_SOURCES = ("Badalamenti & Prince 2008", "Karabelas 2010", "Bordogna et al. 2019", "Östman 2023")
-DRUM_TORQUE_SOURCES = ("Theodorsen & Regier 1944", "Bordogna et al. 2019")
-DISC_SOURCES = ("Bird, Stewart & Lightfoot (free disc)",)
-PLATE_FORCE_SOURCES = ("Smith 1970", "Pomerenk & Ristroph 2024")
-PLATE_TORQUE_SOURCES = ("Aqeel 2025", "Iversen 1979")
-VANE_FORCE_SOURCES = (
-    "Sheldahl, Blackwell & Feltz 1978 (order of the side force only)",
-    "builders' lift to drag of about 1",
-)
-VANE_TORQUE_SOURCES = ("Sheldahl, Blackwell & Feltz 1978", "Kamoji, Kedare & Prabhu 2008")
+DRUM_SOURCES = ("swanson1961", "reid1924", "tokumaru1993", "badalamenti2008", "prandtl1925", "bordogna2019")
+DRUM_END_SOURCES = ("prandtl1926", "badalamenti2010")
+DRUM_DRAG_SOURCES = ("badalamenti2008", "karabelas2010", "bordogna2019", "ostman2023")
+DRUM_TORQUE_SOURCES = ("theodorsen1944", "bordogna2019")
+DISC_SOURCES = ("bird1960",)
+PLATE_FORCE_SOURCES = ("smith1970", "pomerenk2024")
+PLATE_TORQUE_SOURCES = ("aqeel2025", "iversen1979")
+VANE_FORCE_SOURCES = ("sheldahl1978", "common-practice")
+VANE_TORQUE_SOURCES = ("sheldahl1978", "kamoji2008")
+GEOMETRY = ("mechanics",)
+"""Works behind each quantity, by citation key (base/citations.toml)."""
 
 FORCED_FAMILY = 60.0
 """A family shift of this many spreads forces one lift family at every Reynolds number."""
@@ -270,8 +263,7 @@ def _report(row: Any, out: npt.NDArray[np.float64], stated: dict[str, Any], radi
         power = np.zeros(len(out))  # the balance leaves only the solver's residual
     rim = radius if row["end_discs"] + row["middle_discs"] == 0 else max(radius, 0.5 * float(row["disc_diameter"]))
     inertia = stated["polar_inertia"]
-    geometry = ("geometry and motion as stated",)
-    speed_sources = torque_sources if stated["free"] else geometry
+    speed_sources = torque_sources if stated["free"] else GEOMETRY
     return RotorAlone(
         lift_coefficient=quantity(lift * scale, "1", force_word, lift_sources, still),
         drag_coefficient=quantity(drag * scale, "1", force_word, drag_sources, still),
@@ -282,7 +274,7 @@ def _report(row: Any, out: npt.NDArray[np.float64], stated: dict[str, Any], radi
         power=quantity(power, "W", torque_word, torque_sources),
         spin_ratio=quantity(spin, "1", torque_word, speed_sources, still),
         rotor_speed=quantity(out[:, SPEED], "rad/s", torque_word, speed_sources),
-        reynolds_number=exact(reynolds, "1", geometry),
+        reynolds_number=exact(reynolds, "1", GEOMETRY),
         profile_drag=quantity(out[:, PROFILE_DRAG], "N", force_word, drag_sources),
         end_drag=quantity(out[:, END_DRAG], "N", force_word, drag_sources),
         disc_drag=quantity(out[:, DISC_DRAG], "N", force_word, DISC_SOURCES),
@@ -290,7 +282,7 @@ def _report(row: Any, out: npt.NDArray[np.float64], stated: dict[str, Any], radi
         rim_speed=quantity(np.abs(out[:, SPEED]) * rim, "m/s", torque_word, speed_sources),
         stored_energy=None
         if inertia is None
-        else quantity(0.5 * float(inertia) * out[:, SPEED] ** 2, "J", torque_word, geometry),
+        else quantity(0.5 * float(inertia) * out[:, SPEED] ** 2, "J", torque_word, GEOMETRY),
         notes=_notes(stated, int(out[0, STATUS]), nominal_speed, support_spin),
     )
 
@@ -298,7 +290,7 @@ def _report(row: Any, out: npt.NDArray[np.float64], stated: dict[str, Any], radi
 def _sources(stated: dict[str, Any]) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
     discs = DISC_SOURCES if stated["disc_diameter"] else ()
     if stated["kind"] == "drum":
-        ends = ("Prandtl 1926", "Badalamenti 2010") if stated["disc_diameter"] else ()
+        ends = DRUM_END_SOURCES if stated["disc_diameter"] else ()
         return DRUM_SOURCES + ends, DRUM_DRAG_SOURCES + discs, DRUM_TORQUE_SOURCES + discs
     if stated["section"] == "plate":
         return PLATE_FORCE_SOURCES, PLATE_FORCE_SOURCES + discs, PLATE_TORQUE_SOURCES + discs
