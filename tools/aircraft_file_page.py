@@ -7,8 +7,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 from pydantic import BaseModel
-from pydantic.fields import FieldInfo
-from pydantic_core import PydanticUndefined
+from pydantic.fields import FieldInfo, PydanticUndefined
 
 from rotorwright.design.catalogue.reader import bearing_friction, bearings, generic_rules, materials
 from rotorwright.design.filled_in import GUESSES

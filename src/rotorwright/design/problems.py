@@ -9,9 +9,9 @@ from typing import Any, get_args
 from pydantic import BaseModel, ValidationError
 
 from rotorwright.base.errors import Problem
-from rotorwright.design.parts.site import PART_KINDS, AircraftTables
+from rotorwright.design.parts.site import PART_KINDS, AircraftTables, PartNameProblem
 from rotorwright.design.positions import Path, line_of
-from rotorwright.design.units import shorten
+from rotorwright.design.units import UnitProblem, shorten
 
 Place = Callable[[Path], tuple[str, int | None]]
 
@@ -71,10 +71,11 @@ def _problem(entry: Any, place: Place) -> Problem:
     context: dict[str, Any] = entry.get("ctx", {})
     found = shorten(entry["input"])
     message, allowed, hint = str(entry["msg"]), "", ""
-    if kind in {"measure", "part_name"}:
-        message, found, allowed, hint = context["message"], context["found"], context["allowed"], context["hint"]
-        if "name" in context:
-            path = (*path, context["name"])
+    cause = context.get("error")
+    if isinstance(cause, UnitProblem):
+        message, found, allowed, hint = cause.message, cause.found, cause.allowed, cause.hint
+        if isinstance(cause, PartNameProblem):
+            path = (*path, cause.name)
     elif kind == "missing":
         message, found = "is missing", "nothing"
         allowed = _description(path)

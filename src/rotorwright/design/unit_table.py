@@ -38,8 +38,8 @@ class Dimension:
         return f"{self.article} such as {self.example} (units: {names})"
 
 
-def _named(factors: dict[str, float]) -> dict[str, tuple[float, float]]:
-    return {name: (factor, 0.0) for name, factor in factors.items()}
+def _named(scales: dict[str, float]) -> dict[str, tuple[float, float]]:
+    return {name: (factor, 0.0) for name, factor in scales.items()}
 
 
 _ALL = (

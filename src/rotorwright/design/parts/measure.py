@@ -7,8 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, Strict
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, Strict
 
 from rotorwright.design.unit_table import DIMENSIONS
 from rotorwright.design.units import (
@@ -38,14 +37,6 @@ class Part(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True, defer_build=True)
 
 
-def _error(problem: UnitProblem, allowed: str) -> PydanticCustomError:
-    return PydanticCustomError(
-        "measure",
-        "{message}",
-        {"message": problem.message, "found": problem.found, "allowed": allowed, "hint": problem.hint},
-    )
-
-
 @dataclass(frozen=True)
 class Measure:
     """A field that takes a measure of one dimension, between two SI limits (both included)."""
@@ -55,7 +46,7 @@ class Measure:
     high: float = math.inf
 
     def read(self, value: Any) -> float:
-        """Return the SI number of what stood in the file; raises pydantic's error if it is not such a measure."""
+        """Return the SI number of what stood in the file; raises UnitProblem if it is not such a measure."""
         kind = DIMENSIONS[self.dimension]
         limits = Range(self.dimension, self.low, self.high)
         try:
@@ -75,13 +66,13 @@ class Measure:
             if not self.low * (1 - 1e-12) <= number <= self.high * (1 + 1e-12):
                 raise UnitProblem("is outside what can be checked here", shorten(value), "")
         except UnitProblem as problem:
-            raise _error(problem, limits.words()) from None
+            raise UnitProblem(problem.message, problem.found, limits.words(), problem.hint) from None
         return number
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> Any:
+        return PlainValidator(self.read).__get_pydantic_core_schema__(source, handler)
 
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         kind = DIMENSIONS[self.dimension]
         text: dict[str, Any] = {
             "type": "string",
@@ -109,7 +100,7 @@ class ShortForm:
     pattern_example: str
 
     def read(self, value: Any) -> Any:
-        """Return the short form as a tuple of SI numbers; raises pydantic's error if it is not one."""
+        """Return the short form as a tuple of SI numbers; raises UnitProblem if it is not one."""
         try:
             if isinstance(value, self.shape):
                 return value
@@ -117,12 +108,12 @@ class ShortForm:
                 raise UnitProblem("must be text in quotes", shorten(value), self.allowed)
             return self.reader(value)
         except UnitProblem as problem:
-            raise _error(problem, self.allowed) from None
+            raise UnitProblem(problem.message, problem.found, self.allowed, problem.hint) from None
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> Any:
+        return PlainValidator(self.read).__get_pydantic_core_schema__(source, handler)
 
-    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+    def __get_pydantic_json_schema__(self, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return {"type": "string", "description": self.allowed, "x-short-form": self.pattern_example}
 
 

@@ -7,12 +7,12 @@ import re
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, Field
-from pydantic_core import PydanticCustomError
 
 from rotorwright.design.parts.airframe import Body, Item, Material, Strut, Surface, Wheel
 from rotorwright.design.parts.measure import Mass, Measure, Part, Whole
 from rotorwright.design.parts.power import Battery, Drive, Thruster
 from rotorwright.design.parts.rotor import Rotor
+from rotorwright.design.units import UnitProblem, shorten
 
 
 class Site(Part):
@@ -63,20 +63,19 @@ class Weighed(Part):
 _NAME = re.compile(r"[A-Za-z][A-Za-z0-9_-]{0,39}\Z")
 
 
+class PartNameProblem(UnitProblem):
+    """A part whose name cannot be used."""
+
+    def __init__(self, message: str, found: str, allowed: str, *, name: str) -> None:
+        super().__init__(message, found, allowed)
+        self.name = name
+
+
 def _part_names(parts: dict[str, Any]) -> dict[str, Any]:
     for name in parts:
         if not _NAME.match(name):
-            raise PydanticCustomError(
-                "part_name",
-                "{message}",
-                {
-                    "message": "is not a name for a part",
-                    "name": name,
-                    "found": f'"{name[:40]}"',
-                    "allowed": "a letter, then letters, digits, - or _, at most 40",
-                    "hint": "",
-                },
-            )
+            allowed = "a letter, then letters, digits, - or _, at most 40"
+            raise PartNameProblem("is not a name for a part", shorten(name), allowed, name=name)
     return parts
 
 
