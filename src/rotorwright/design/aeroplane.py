@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 import hashlib
 import json
 from collections.abc import Mapping
@@ -139,11 +138,6 @@ def _dimension_in(things: Any) -> str | None:
         if found:
             return found
     return None
-
-
-def copy_told(told: Mapping[str, Any]) -> dict[str, Any]:
-    """Return a deep copy of what was told that may be changed."""
-    return copy.deepcopy(dict(told))
 
 
 def as_si(value: Any, field: str) -> Any:

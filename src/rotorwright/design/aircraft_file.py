@@ -12,14 +12,14 @@ from typing import Any
 from pydantic import ValidationError
 
 from rotorwright.base.errors import InputError, InputProblems, Problem
-from rotorwright.design.aeroplane import _AXES, Aeroplane, as_si, copy_told
+from rotorwright.design.aeroplane import _AXES, Aeroplane, as_si
 from rotorwright.design.checks import Findings, check_format, check_tables
 from rotorwright.design.complete import complete
 from rotorwright.design.mirrors import twin_name
 from rotorwright.design.parts.measure import SI
 from rotorwright.design.parts.site import PART_KINDS, AircraftTables
 from rotorwright.design.positions import Path, line_table
-from rotorwright.design.problems import dotted, from_validation, placer
+from rotorwright.design.problems import from_validation, placer
 
 LARGEST_FILE = 1_000_000
 """Largest aircraft file read [bytes]; a real one has a few thousand."""
@@ -213,7 +213,7 @@ def with_changes(told: Mapping[str, Any], changes: Mapping[str, Any]) -> tuple[d
     InputProblems
         If a change names a part that is not there.
     """
-    fresh = copy_told(told)
+    fresh = dict(told)
     problems: list[Problem] = []
     paths: set[Path] = set()
     for field, value in changes.items():
@@ -259,24 +259,22 @@ def _missing_part(told: Mapping[str, Any], path: tuple[str, ...], field: str) ->
 
 
 def _put(told: dict[str, Any], path: tuple[str, ...], value: Any) -> Path:
+    """Put a value at a path, copying what lies on the way so that the tables it came from stay as they are."""
     where: Any = told
     taken: list[str | int] = []
     for part in path[:-1]:
-        if isinstance(where, list):
-            index = int(_AXES.get(part, part))
-            taken.append(index)
-            where = where[index]
-        else:
-            taken.append(part)
-            if not isinstance(where.get(part, {}), dict | list):
-                raise TypeError(dotted(taken))
-            where = where.setdefault(part, {})
-    last = path[-1]
+        key: Any = int(_AXES.get(part, part)) if isinstance(where, list) else part
+        below = where[key] if isinstance(where, list) else where.get(key, {})
+        if not isinstance(below, dict | list):
+            raise TypeError(part)
+        where[key] = below = below.copy()
+        taken.append(key)
+        where = below
+    last: Any = path[-1]
     if isinstance(where, list):
-        index = int(_AXES.get(last, last))
-        where[index] = value
-        return (*taken, index)
-    if value is None:
+        last = int(_AXES.get(last, last))
+        where[last] = value
+    elif value is None:
         where.pop(last, None)
     else:
         where[last] = value

@@ -60,6 +60,7 @@ def read(text: str, dimension: str) -> float:
     return reading(text, dimension).value
 
 
+@lru_cache(maxsize=8192)
 def reading(text: str, dimension: str) -> Reading:
     """Return the SI number of a measure and the unit it was written in (arguments and errors as for `read`)."""
     kind = DIMENSIONS[dimension]

@@ -48,7 +48,6 @@ class Measure:
     def read(self, value: Any) -> float:
         """Return the SI number of what stood in the file; raises UnitProblem if it is not such a measure."""
         kind = DIMENSIONS[self.dimension]
-        limits = Range(self.dimension, self.low, self.high)
         try:
             if isinstance(value, SI):
                 number = float(value)
@@ -66,7 +65,8 @@ class Measure:
             if not self.low * (1 - 1e-12) <= number <= self.high * (1 + 1e-12):
                 raise UnitProblem("is outside what can be checked here", shorten(value), "")
         except UnitProblem as problem:
-            raise UnitProblem(problem.message, problem.found, limits.words(), problem.hint) from None
+            allowed = Range(self.dimension, self.low, self.high).words()
+            raise UnitProblem(problem.message, problem.found, allowed, problem.hint) from None
         return number
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> Any:
