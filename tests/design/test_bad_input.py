@@ -187,6 +187,22 @@ def test_all_mistakes_are_reported_at_once():
     }
 
 
+def test_wrong_units_and_wrong_references_come_together():
+    text = GOOD.replace('"620 mm"', '"620"').replace('drive = "free"', 'drive = "gear"', 1)
+    text = text.replace('battery = "main"\n[surface', 'battery = "mian"\n[surface').replace('"2200 mAh"', '"2200"')
+    assert {problem.field for problem in problems_of(text)} == {
+        "rotor.main.span",
+        "rotor.main.drive",
+        "drive.belt.battery",
+        "battery.main.capacity",
+    }
+
+
+def test_a_spoilt_battery_does_not_make_its_users_wrong():
+    text = GOOD.replace('"2200 mAh"', '"2200"').replace('battery = "main"\n[battery', "[battery")
+    assert [problem.field for problem in problems_of(text)] == ["battery.main.capacity"]
+
+
 def test_the_line_of_a_field_in_an_inline_table_and_after_a_long_text():
     text = GOOD.replace('name = "Example"', 'name = """Example\nof\nthree lines"""').replace("count = 4", "count = 99")
     problem = problems_of(text)[0]

@@ -159,13 +159,38 @@ def build(told: Mapping[str, Any], source: str, text: str, changed: frozenset[Pa
         check_format(told.get("format"), findings)
         if findings.problems:  # a newer format explains the rest
             raise InputProblems(findings.problems) from None
-        raise InputProblems(from_validation(error, findings.place)) from None
+        _check_the_rest(told, error, findings)
+        raise InputProblems([*from_validation(error, findings.place), *findings.problems]) from None
     problems = _joint_problems(tables, source, text, changed)
     if problems:
         raise InputProblems(problems)
     tables, filled_in, remarks = complete(tables)
     _check_mass(tables, source)
     return Aeroplane(tables.name, tables, told, source, filled_in, remarks)
+
+
+def _check_the_rest(told: Mapping[str, Any], error: ValidationError, findings: Findings) -> None:
+    """Look at the parts that could be read as well, so that all mistakes come in one go."""
+    rest = dict(told)
+    spoilt: dict[str, dict[str, Any]] = {}
+    for entry in error.errors(include_url=False, include_context=False, include_input=False):
+        path = entry["loc"]
+        kind, name = str(path[0]), str(path[1]) if len(path) > 1 else ""
+        parts = rest.get(kind)
+        if kind in PART_KINDS and isinstance(parts, Mapping) and len(path) > 1:
+            raw = parts.get(name)
+            rest[kind] = {key: part for key, part in parts.items() if key != name}
+            spoilt.setdefault(kind, {}).setdefault(name, raw if isinstance(raw, Mapping) else {})
+        elif kind in PART_KINDS and not isinstance(parts, Mapping):
+            return
+        else:
+            rest.pop(kind, None)
+            spoilt.setdefault(kind, {})
+    try:
+        tables = AircraftTables.model_validate({"format": 1, "name": "rest", **rest})
+    except ValidationError:
+        return
+    check_tables(tables, findings, spoilt)
 
 
 def _joint_problems(tables: AircraftTables, source: str, text: str, changed: frozenset[Path]) -> list[Problem]:

@@ -48,33 +48,55 @@ def check_format(number: Any, findings: Findings) -> None:
         findings.add(("format",), "is not a number of a file format", number, str(FORMAT))
 
 
-def check_tables(tables: AircraftTables, findings: Findings) -> None:
-    """Add every problem that shows only when several fields are seen together."""
-    if not tables.rotor and not tables.surface:
+def check_tables(
+    tables: AircraftTables, findings: Findings, spoilt: Mapping[str, Mapping[str, Any]] | None = None
+) -> None:
+    """Add every problem that shows only when several fields are seen together.
+
+    Parameters
+    ----------
+    tables : AircraftTables
+        The parts that could be read.
+    findings : Findings
+        Where to add.
+    spoilt : mapping, optional
+        Kind → name → raw table of parts that could not be read; they count as there, and their references are checked.
+    """
+    spoilt = spoilt or {}
+    batteries = [*tables.battery, *spoilt.get("battery", {})]
+    drives = ["free", *tables.drive, *spoilt.get("drive", {})]
+    for kind in ("rotor", "thruster", "drive"):
+        for name, raw in spoilt.get(kind, {}).items():
+            told = raw.get("drive" if kind == "rotor" else "battery")
+            names = drives if kind == "rotor" else batteries
+            if isinstance(told, str) and told not in names:
+                word = "drive" if kind == "rotor" else "battery"
+                findings.one_of((kind, name, word), f"names no {word} of this file", told, names)
+    if not tables.rotor and not tables.surface and not spoilt:
         findings.add(
             (),
             "describes no rotor and no surface, so there is nothing to fly with",
             "",
             "[rotor.main] or [surface.wing]",
         )
-    _rotors(tables, findings)
+    _rotors(tables, drives, findings)
     _surfaces(tables, findings)
     _struts(tables, findings)
-    _power(tables, findings)
+    _power(tables, batteries, findings)
     _materials(tables, findings)
     for kind in ("rotor", "surface", "body", "strut", "thruster", "wheel", "item"):
         _mirrors(kind, getattr(tables, kind), findings)
 
 
-def _rotors(tables: AircraftTables, findings: Findings) -> None:
+def _rotors(tables: AircraftTables, drives: list[str], findings: Findings) -> None:
     for name, rotor in tables.rotor.items():
         path: Path = ("rotor", name)
         if rotor.kind == "drum" and rotor.section is not None:
             findings.add(
                 (*path, "section"), "belongs to vaned rotors, but this is a drum", rotor.section, "leave it out"
             )
-        if rotor.drive != "free" and rotor.drive not in tables.drive:
-            findings.one_of((*path, "drive"), "names no drive of this file", rotor.drive, ["free", *tables.drive])
+        if rotor.drive not in drives:
+            findings.one_of((*path, "drive"), "names no drive of this file", rotor.drive, drives)
         if rotor.overlap and rotor.overlap >= 0.8 * rotor.diameter:
             allowed = f"less than {plain_number(800 * rotor.diameter)} mm (0.8 rotor diameters)"
             findings.add((*path, "overlap"), "leaves no bucket", f"{plain_number(1000 * rotor.overlap)} mm", allowed)
@@ -119,15 +141,15 @@ def _struts(tables: AircraftTables, findings: Findings) -> None:
             findings.add((*path, "end"), "is the same point as the start", "", "two different points")
 
 
-def _power(tables: AircraftTables, findings: Findings) -> None:
+def _power(tables: AircraftTables, batteries: list[str], findings: Findings) -> None:
     for kind, parts in (("thruster", tables.thruster), ("drive", tables.drive)):
         for name, part in parts.items():
             path: Path = (kind, name)
-            if part.battery is not None and part.battery not in tables.battery:
-                findings.one_of((*path, "battery"), "names no battery of this file", part.battery, tables.battery)
-            elif part.battery is None and len(tables.battery) != 1:
-                found = f"{len(tables.battery)} batteries" if tables.battery else "no battery at all"
-                names = ", ".join(f'"{battery}"' for battery in tables.battery) or "a [battery.main] table"
+            if part.battery is not None and part.battery not in batteries:
+                findings.one_of((*path, "battery"), "names no battery of this file", part.battery, batteries)
+            elif part.battery is None and len(batteries) != 1:
+                found = f"{len(batteries)} batteries" if batteries else "no battery at all"
+                names = ", ".join(f'"{battery}"' for battery in batteries) or "a [battery.main] table"
                 findings.add((*path, "battery"), "must be told", found, names)
     for name, thruster in tables.thruster.items():
         path = ("thruster", name)
