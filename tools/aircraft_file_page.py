@@ -291,7 +291,7 @@ def _catalogue() -> list[str]:
 
 def page() -> str:
     """Return the text of the page."""
-    example = (Path(__file__).parents[1] / "tests" / "design" / "plan_example.toml").read_text(encoding="utf-8")
+    example = (Path(__file__).parents[1] / "examples" / "thistledown.toml").read_text(encoding="utf-8")
     text = INTRO.replace("{example}", example).replace("{format}", "1")
     return text + "\n" + "\n".join([*_sections(), *_units(), *_catalogue()]) + "\n"
 

@@ -139,7 +139,7 @@ def test_a_slanted_strut_has_the_inertia_of_its_points():
     text = (
         WING + '[strut.leg]\nstart = ["10 cm", "0 m", "0 m"]\nend = ["30 cm", "20 cm", "-15 cm"]\ndiameter = "3 mm"\n'
     )
-    leg = masses(text)["leg"]
+    leg = masses(text)["strut leg"]
     share = ((np.arange(4000) + 0.5) / 4000)[:, None]
     points = np.array([-0.1, 0.0, 0.0]) + share * np.array([-0.2, 0.2, 0.15])
     expected = integrated(points, leg["mass"])

@@ -71,10 +71,10 @@ def mass_rows(tables: AircraftTables, guessed: frozenset[str] = frozenset()) -> 
             rows.append(_body(twin, body, place, notes))
     for name, strut in tables.strut.items():
         for side in (1.0, -1.0) if strut.mirror else (1.0,):
-            rows.append(_strut(name, strut, side, notes))
+            rows.append(_strut(f"strut {name}", strut, side, notes))
     for name, wheel in tables.wheel.items():
         for twin, place, _ in twins(name, wheel.position, wheel.mirror):
-            rows.append(_wheel(twin, wheel, place, f"wheel.{name}.mass" not in guessed))
+            rows.append(_wheel(f"wheel {twin}", wheel, place, f"wheel.{name}.mass" not in guessed))
     for name, item in tables.item.items():
         for twin, place, _ in twins(name, item.position, item.mirror):
             rows.append(_item(twin, item, place))
