@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from rotorwright.base.citations import citations
 from rotorwright.base.quantity import Quantity
 from rotorwright.sheets.check import check_document
 from rotorwright.sheets.explanation import explanations
@@ -26,6 +29,15 @@ def unexplained(quantities: dict[str, str], command: str) -> list[str]:
     return wrong
 
 
+def unknown_sources(quantities: Iterable[Quantity | dict[str, Any]]) -> set[str]:
+    keys: set[str] = set()
+    for quantity in quantities:
+        sources = quantity.sources if isinstance(quantity, Quantity) else quantity["sources"]
+        assert sources, "a number without a source"
+        keys.update(sources)
+    return keys - citations().keys()
+
+
 def test_one_rotor_alone() -> None:
     answer = rotor_alone(
         kind="drum", diameter=0.1, span=0.5, airspeed=10.0, spin_ratio=2.0, polar_inertia=1e-4, samples=16
@@ -34,6 +46,7 @@ def test_one_rotor_alone() -> None:
     assert len(quantities) >= 16
     assert all(isinstance(quantity, Quantity) for quantity in quantities.values())
     assert unexplained({name: quantity.unit for name, quantity in quantities.items()}, "rotor") == []
+    assert unknown_sources(quantities.values()) == set()
 
 
 def test_a_checked_file(small: Path) -> None:
@@ -44,6 +57,7 @@ def test_a_checked_file(small: Path) -> None:
     units = {name: quantity["unit"] for name, quantity in document["quantities"].items()}
     assert len(units) >= 12
     assert unexplained(units, "check") == []
+    assert unknown_sources(document["quantities"].values()) == set()
 
 
 @pytest.mark.parametrize("name", sorted(explanations()))
@@ -60,6 +74,22 @@ def test_a_balance(small: Path) -> None:
     units = {name: quantity.unit for name, quantity in answer.quantities.items()}
     assert len(units) >= 60
     assert unexplained(units, "balance") == []
+    assert unknown_sources(answer.quantities.values()) == set()
     told = {name for section in SECTIONS.values() for name in section} | DRAG.keys() | LEDGER.keys()
     assert units.keys() - told == set(), "reported, but shown nowhere on the sheet"
     assert {name for name in IN_PER_CENT if units.get(name, "1") != "1"} == set()
+
+
+def test_power_benches_cite_works_that_exist() -> None:
+    from rotorwright import fan_alone, motor_and_propeller_alone, propeller_alone
+
+    motor = {"speed_constant": 115.0, "resistance": 0.085, "no_load_current": 0.8, "mass": 0.06}
+    answers = (
+        propeller_alone(diameter=0.23, pitch=0.127, rotor_speed=800.0, airspeed=8.0),
+        motor_and_propeller_alone(motor=motor, propeller={"diameter": 0.23, "pitch": 0.127}, voltage=11.1),
+        fan_alone(exit_area=0.003, electrical_power=300.0),
+    )
+    for answer in answers:
+        quantities = [value for value in vars(answer).values() if isinstance(value, Quantity)]
+        assert quantities
+        assert unknown_sources(quantities) == set()

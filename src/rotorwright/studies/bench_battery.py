@@ -24,11 +24,8 @@ from rotorwright.studies.bench_propeller import BenchResult, factor_samples
 
 USUAL_RESISTANCE_CAPACITY = 0.030
 """Cell resistance × capacity of an ordinary high-rate pack [Ω A h] (17–63 mΩ A h measured, read secondary)."""
-BATTERY_SOURCES = (
-    "21-point rest-voltage table in wide hobby use, read secondary",
-    "Chen and Rincón-Mora, IEEE Trans. Energy Conversion 21 (2006), read secondary",
-    "Battery and Temperature, hobby measurement, 2010, read secondary",
-)
+BATTERY_SOURCES = ("common-practice", "chen2006")
+"""Works behind these numbers, by citation key (base/citations.toml)."""
 
 
 @dataclass(frozen=True)

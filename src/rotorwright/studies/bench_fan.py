@@ -17,10 +17,8 @@ from rotorwright.physics.power.fan import EXIT_SHARE, fan_loads, fan_motor_effic
 from rotorwright.studies import bench_inputs as check
 from rotorwright.studies.bench_propeller import BenchResult, factor_samples
 
-FAN_SOURCES = (
-    "momentum theory of a jet through the exit area",
-    "hobby bench of a 55 mm unit, 2007, read secondary; trend with size is judgement",
-)
+FAN_SOURCES = ("froude1889", "fan-bench2007")
+"""Works behind these numbers, by citation key (base/citations.toml)."""
 
 
 @dataclass(frozen=True)

@@ -63,10 +63,8 @@ PRIOR_WIDTH = np.array([1.5, 1.0, 1.0, 1.0, 1.0, 1.0])
 allows (of two motors on one published bench one is far off)."""
 INDEPENDENT_READINGS = 2.0
 """Readings of one bench share their errors: any number of them counts as this many."""
-MOTOR_SOURCES = (
-    "M. Drela, DC Motor / Propeller Matching, MIT Lab 5 notes, 2005, read secondary",
-    "Czech Technical University Prague, motor bench tables, read secondary: effective resistance",
-)
+MOTOR_SOURCES = ("drela2005", "ctu-motor-bench")
+"""Works behind these numbers, by citation key (base/citations.toml)."""
 RUNS_AWAY = "the winding never settles, the warmer the more it heats: stop long before, and ask with running_time"
 SPEED, CURRENT, THRUST, WINDING, TEMPERATURE, POWER_IN = 0, 1, 2, 3, 4, 5
 

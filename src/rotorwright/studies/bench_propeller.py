@@ -23,10 +23,8 @@ from rotorwright.studies.sampling import normal_scores
 FAMILIES = {"narrow": NARROW, "broad slow": BROAD_SLOW, "engine-type": ENGINE_TYPE}
 """Propeller families by blade."""
 SAMPLES = 256
-PROPELLER_SOURCES = (
-    "UIUC propeller data site (Brandt, Deters, Ananda, Dantsker, Selig), family lines and shapes, read secondary",
-    "Deters, Ananda, Selig, AIAA 2014-2151, 2014: trend with Reynolds number, read secondary",
-)
+PROPELLER_SOURCES = ("uiuc-propellers", "deters2014")
+"""Works behind these numbers, by citation key (base/citations.toml)."""
 
 
 class BenchResult:
@@ -184,6 +182,8 @@ def propeller_alone(
         power=banded(power, "W"),
         thrust_coefficient=banded(thrust / (density * turns**2 * size**4) if speed else nothing, "1", still),
         power_coefficient=banded(power / (density * turns**3 * size**5) if speed else nothing, "1", still),
-        advance_ratio=exact(stream / (turns * size), "1") if speed else banded(nothing, "1", still),
+        advance_ratio=exact(stream / (turns * size), "1", sources=("mechanics",))
+        if speed
+        else banded(nothing, "1", still),
         efficiency=banded(efficiency, "1", "no power goes in: the stream drives the propeller or it stands still"),
     )

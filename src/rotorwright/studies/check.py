@@ -63,7 +63,7 @@ def check(aeroplane: Aeroplane, *, samples: int = 128, seed: int = 0) -> CheckRe
     quantities = _quantities(rows, numbers)
     bank = tip_bank(aeroplane)
     if bank is not None:
-        quantities["tip_bank"] = exact(bank, "rad")
+        quantities["tip_bank"] = exact(bank, "rad", sources=("mechanics",))
     spins = tuple((name, spin_direction(rotor)) for name, rotor in aeroplane.tables.rotor.items())
     return CheckResult(aeroplane, quantities, _mass_lines(rows), clearances(aeroplane), spins)
 
