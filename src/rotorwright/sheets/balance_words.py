@@ -64,6 +64,7 @@ SECTIONS: dict[str, dict[str, str]] = {
         "endurance": "endurance, level",
         "level_power": "power, level",
         "level_current": "current, level",
+        "full_throttle_thrust": "thrust, full throttle in flight",
         "full_throttle_power": "power, full throttle",
         "full_throttle_current": "current, full throttle",
         "full_throttle_voltage": "voltage, full throttle",
