@@ -115,7 +115,7 @@ def without(key: str, group: str) -> tuple[Refit, str] | None:
     if key == "prandtl1925":
         return (tables, {"drum_end_cap": 0.927 / 0.91}), "plateau from Badalamenti & Prince 2008 alone"
     if key == "prandtl1926":
-        return (tables, {"turning_disc_gain": 0.84 / 1.5}), "disc gain from the fit of Milutinovic et al. 2015"
+        return (tables, {"turning_disc_gain": 0.84 / 1.3}), "disc gain from the fit of Milutinovic et al. 2015"
     if key == "badalamenti2010":
         scales = {"fixed_disc_gain": 0.75 / 0.4, "span_efficiency": 0.60 / 0.75}
         return (tables, scales), "fixed discs taken as half as good as turning ones, plain efficiency"

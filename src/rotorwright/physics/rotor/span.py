@@ -11,7 +11,7 @@ from rotorwright.base.records import DRUM
 WALL_TO_WALL = 1.0e5
 """Aspect ratio that stands for two-dimensional flow (both ends sealed)."""
 
-PLAIN_EFFICIENCY, FIXED_DISC_EFFICIENCY, TURNING_DISC_EFFICIENCY = 0.60, 0.75, 1.10
+PLAIN_EFFICIENCY, FIXED_DISC_EFFICIENCY, TURNING_DISC_EFFICIENCY = 0.60, 0.75, 1.20
 """Span efficiency of a drum with plain ends, fixed and turning discs of twice its diameter."""
 
 PLATEAU_GAIN = 1.5
@@ -59,7 +59,7 @@ def effective_aspect_ratio(rotor: Any, factors: Any) -> float:
 
     Notes
     -----
-    Drum: AR·e, e = 0.60 plain, 0.75 with fixed and 1.10 with turning discs of twice the diameter, linear between.
+    Drum: AR·e, e = 0.60 plain, 0.75 with fixed and 1.20 with turning discs of twice the diameter, linear between.
     Vaned: AR + 1.9 disc_ratio with end discs (end-plate rule of plain wings). Both times the factor span_efficiency.
 
     Validity: aspect ratio 1.5–20, disc ratio 1–3 (held beyond 2 for drums).
@@ -97,7 +97,7 @@ def lift_plateau(rotor: Any, factors: Any) -> float:
 
     Notes
     -----
-    c · AR · K; c = 0.91 (factor drum_end_cap); K = 1 + 1.5 (1 − exp(−g (disc_ratio − 1))), g = 1.5 for turning discs
+    c · AR · K; c = 0.91 (factor drum_end_cap); K = 1 + 1.5 (1 − exp(−g (disc_ratio − 1))), g = 1.3 for turning discs
     (factor turning_disc_gain), 0.40 for fixed ones (factor fixed_disc_gain); an end without a disc counts as plain.
 
     Validity: aspect ratio 4.7–5.1 tested, 1.5–20 by the rule; disc ratio 1–3. Discs between the ends add nothing here:
