@@ -46,6 +46,8 @@ A whole small aeroplane:
   overwritten.
 - **Format number**: this program reads format {format}. A newer number is refused with a word to that effect.
 - **Size**: a file of more than 1 MB is refused.
+- **Editors** that complete and check TOML by a JSON Schema get one from
+  `python -c "import json; from rotorwright.design.schema import json_schema; print(json.dumps(json_schema()))"`.
 
 Directions of spin: the top of a lifting rotor moves aft, with the wind. Buckets and S-sections turn so that the hollow
 side faces the wind at the top.

@@ -132,6 +132,7 @@ def test_the_scale_and_the_balance_stand_overrule_the_sum():
 
 def test_a_scale_reading_below_the_firm_parts_still_holds():
     rows = masses(WING + '[weighed]\nmass = "80 g"\n')
+    assert any("weigh again" in remark for remark in loads(HEAD + WING + '[weighed]\nmass = "80 g"\n').remarks)
     assert sum(row["mass"] for row in rows.values()) == pytest.approx(0.08)
 
 

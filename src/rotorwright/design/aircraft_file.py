@@ -166,6 +166,10 @@ def build(told: Mapping[str, Any], source: str, text: str, changed: frozenset[Pa
         raise InputProblems(problems)
     tables, filled_in, remarks = complete(tables)
     _check_mass(tables, source)
+    if tables.weighed is not None:
+        from rotorwright.design.mass_rows import scale_remarks
+
+        remarks += scale_remarks(tables, frozenset(entry.field for entry in filled_in))
     return Aeroplane(tables.name, tables, told, source, filled_in, remarks)
 
 

@@ -123,6 +123,8 @@ def _surfaces(tables: AircraftTables, findings: Findings) -> None:
         if surface.kind is None and surface_kind(name) is None:
             words = '"wing", "tailplane", "fin", "canard"'
             findings.add((*path, "kind"), "is missing, and the name does not tell it", "", words)
+        if (surface.kind or surface_kind(name)) == "fin" and surface.dihedral:
+            findings.add((*path, "dihedral"), "belongs to wings and tailplanes, but this is a fin", "", "leave it out")
         if surface.chord is None and surface.area is None:
             findings.add(path, "needs a chord or an area", "neither", 'chord = "160 mm" or area = "8 dm2"')
         elif surface.chord is not None and surface.area is not None:

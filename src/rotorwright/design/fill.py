@@ -288,7 +288,7 @@ def _surface_rows(name: str, surface: Surface, place: Point) -> list[tuple[str, 
     upright = surface.kind == "fin"
     aileron = control is not None and control.name == "aileron"
     if upright or (surface.dihedral == 0.0 and not aileron):
-        tilt = math.pi / 2.0 - surface.dihedral if upright else 0.0
+        tilt = math.pi / 2.0 if upright else 0.0
         whole = {"area": area, "span": span, "tilt": tilt, "control_sign": sign}
         return [(name, {**common, **body_axes(place), **whole})]
     rows = []

@@ -87,6 +87,20 @@ def total_mass(tables: AircraftTables) -> float:
     return sum(row.mass for row in mass_rows(tables))
 
 
+def scale_remarks(tables: AircraftTables, guessed: frozenset[str]) -> tuple[str, ...]:
+    """Return a remark if the weighed total and the parts weighed singly cannot both be right, or differ widely."""
+    if tables.weighed is None:
+        return ()
+    rows = mass_rows(tables.model_copy(update={"weighed": None}), guessed)
+    firm, total = sum(row.mass for row in rows if row.weighed), sum(row.mass for row in rows)
+    scale, share = 1000.0 * tables.weighed.mass, tables.weighed.mass / total
+    if firm > tables.weighed.mass:
+        return (f"the scale says {scale:.0f} g, but the parts weighed singly make {1000.0 * firm:.0f} g: weigh again",)
+    if not 0.75 < share < 1.35:
+        return (f"the scale says {scale:.0f} g, but the parts described add up to {1000.0 * total:.0f} g",)
+    return ()
+
+
 def _glue() -> float:
     return rule("structure", "glue").value
 
