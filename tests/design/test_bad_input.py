@@ -10,7 +10,7 @@ import pytest
 from rotorwright.base.errors import InputProblems
 from rotorwright.design.aircraft_file import load, loads
 
-GOOD = (Path(__file__).parent / "plan_example.toml").read_text(encoding="utf-8")
+GOOD = (Path(__file__).parent / "format_example.toml").read_text(encoding="utf-8")
 
 
 def problems_of(text: str, changes: dict[str, Any] | None = None) -> list[Any]:

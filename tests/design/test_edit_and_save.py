@@ -15,7 +15,7 @@ from rotorwright.base.errors import InputProblems
 from rotorwright.design.aircraft_file import load, loads
 from rotorwright.design.edit import edit_file, edit_text, save_text
 
-EXAMPLE = Path(__file__).parent / "plan_example.toml"
+EXAMPLE = Path(__file__).parent / "format_example.toml"
 TEXT = EXAMPLE.read_text(encoding="utf-8")
 
 

@@ -12,7 +12,7 @@ from rotorwright.base import records
 from rotorwright.design.aircraft_file import load, loads
 from rotorwright.design.fill import fill
 
-EXAMPLE = Path(__file__).parent / "plan_example.toml"
+EXAMPLE = Path(__file__).parent / "format_example.toml"
 
 
 def test_measures_become_si_and_file_axes_become_body_axes():

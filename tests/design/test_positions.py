@@ -13,7 +13,7 @@ from rotorwright.base.errors import InputProblems
 from rotorwright.design.aircraft_file import loads
 from rotorwright.design.positions import line_of, line_table
 
-GOOD = (Path(__file__).parent / "plan_example.toml").read_text(encoding="utf-8")
+GOOD = (Path(__file__).parent / "format_example.toml").read_text(encoding="utf-8")
 
 AWKWARD = '''# comment with [brackets] and = signs
 top = 1

@@ -11,7 +11,7 @@ from jsonschema import Draft202012Validator
 from rotorwright.design.schema import json_schema
 
 EXAMPLES = [
-    Path(__file__).parent / "plan_example.toml",
+    Path(__file__).parent / "format_example.toml",
     *sorted((Path(__file__).parents[2] / "examples").glob("*.toml")),
 ]
 
