@@ -39,9 +39,12 @@ from rotorwright.flight.steady import (
 Floats = npt.NDArray[np.float64]
 Records = npt.NDArray[Any]
 
-FULL, LEVEL, BANKED, GLIDE, GLIDE_OFF, APPROACH, HEAVY, HEAVY_RESERVE, TURN, TURN_LIMIT, UNTRIMMED = range(11)
-CONDITIONS = 11
-"""The steady conditions of an envelope, in the order of their rows."""
+FULL, LEVEL, BANKED, GLIDE, GLIDE_OFF, APPROACH, HEAVY, HEAVY_RESERVE, TURN, TURN_LIMIT, UNTRIMMED, OPENED = range(12)
+CONDITIONS = 12
+"""The steady conditions of an envelope, in the order of their rows.
+
+`FULL` is a steady climb at full throttle; `OPENED` is full throttle at the speed of level flight, not yet climbing.
+"""
 
 SOLVES_AT_MOST = 60
 TURN_BANK = math.pi / 6.0
@@ -182,8 +185,11 @@ def _level_nodes(untrimmed: Solutions, nodes: Nodes) -> list[Solutions]:
     return solved
 
 
-def _thrust_to_spare(level: Solutions) -> Floats:
-    """Return full-throttle thrust at the speed of level flight less the thrust it needs [N]; NaN without a balance."""
+def _thrust_to_spare(level: Solutions, opened: Records | None = None) -> Floats:
+    """Return full-throttle thrust at the speed of level flight less the thrust it needs [N]; NaN without a balance.
+
+    ``opened``, if given, receives the records of full throttle at that speed.
+    """
     spare = np.full(len(level.status), np.nan)
     rows = np.flatnonzero(level.holdable)
     if len(rows):
@@ -192,6 +198,8 @@ def _thrust_to_spare(level: Solutions) -> Floats:
         full.solve(SETTLED)
         gain = full.steady["thrust"] - level.steady["thrust"][rows]
         spare[rows] = np.where(full.found, gain, np.nan)
+        if opened is not None:
+            opened[rows] = full.steady
     return spare
 
 
@@ -230,7 +238,8 @@ def fly_envelope(
     steady[:, UNTRIMMED] = untrimmed.steady
     figures["untrimmed_surplus"] = _thrust_to_spare(untrimmed)
     level = _level_nodes(untrimmed, nodes)
-    surplus = np.array([_thrust_to_spare(node) for node in level])
+    opened = np.array([blank_envelope(len(cases)).steady[:, 0] for _ in level])
+    surplus = np.array([_thrust_to_spare(node, records) for node, records in zip(level, opened, strict=True)])
     figures["solves"] = 2 + 2 * len(nodes.elevators)
 
     nose = np.array([np.abs(node.flight[:, INCIDENCE]) for node in level])
@@ -244,6 +253,7 @@ def fly_envelope(
         chosen = np.flatnonzero(best == node)
         top.put(chosen, solutions.take(chosen))
     steady[:, LEVEL] = top.steady
+    steady[:, OPENED] = opened[best, np.arange(len(cases))]
     if len(rows):
         figures["surplus"][rows] = surplus[best[rows], rows]
         _reserve(envelope, top, rows, weight, reserve_climb, reserve_bank)

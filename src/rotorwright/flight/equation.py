@@ -234,6 +234,27 @@ def rotor_spin_inertia(case: Any, i: int) -> float:
 
 
 @jit
+def rotor_momentum_inertia(case: Any, i: int) -> float:
+    """Return spin momentum over rotor speed [kg m²]: the motor turns ``ratio`` times as fast, so it counts once geared.
+
+    A belt is supposed: motor and rotor turn the same way about parallel axes.
+    """
+    inertia = case.rotors[i].polar_inertia
+    row = int(case.rotors[i].drive)
+    if row >= 0:
+        drive = case.drives[row]
+        inertia += drive.ratio * drive.motor_inertia / drive.rotors
+    return inertia
+
+
+@jit
+def _spin_torque(loads: Any, i: int) -> float:
+    """Return the torque that speeds a rotor up, about its axis [N m]."""
+    block = rotor_block(i)
+    return loads[block + AERO_TORQUE] + loads[block + FRICTION] + loads[block + DRIVE_TORQUE]
+
+
+@jit
 def state_rates(case: Any, tables: Any, state: Any, controls: Any, loads: Any, rates: Any, air_velocity: Any) -> None:
     """Fill ``rates`` with the time derivative of ``state`` (and ``loads`` on the way).
 
@@ -265,11 +286,14 @@ def state_rates(case: Any, tables: Any, state: Any, controls: Any, loads: Any, r
     # angular momentum: airframe with rotors locked, plus the spin of rotors (axis y) and thrusters
     spin_x, spin_y, spin_z = 0.0, 0.0, 0.0
     free_inertia = 0.0
+    geared_reaction = 0.0  # what the motor's own spin-up gives back to the airframe
     for i in range(rotors):
         if case.rotors[i].turning == 1.0:
-            inertia = rotor_spin_inertia(case, i)
-            spin_y += inertia * state[ROTOR_SPEEDS + i]
-            free_inertia += inertia
+            carried = rotor_momentum_inertia(case, i)
+            coupling = carried / rotor_spin_inertia(case, i)
+            spin_y += carried * state[ROTOR_SPEEDS + i]
+            free_inertia += carried * coupling
+            geared_reaction += (1.0 - coupling) * _spin_torque(loads, i)
     for i in range(thrusters):
         thruster = case.thrusters[i]
         ax, ay, az = thrust_axis(thruster)
@@ -281,7 +305,7 @@ def state_rates(case: Any, tables: Any, state: Any, controls: Any, loads: Any, r
     hy = -vehicle.ixy * p + vehicle.iyy * q - vehicle.iyz * r + spin_y
     hz = -vehicle.ixz * p - vehicle.iyz * q + vehicle.izz * r + spin_z
     mx = loads[MOMENTS] - (q * hz - r * hy)
-    my = loads[MOMENTS + 1] - (r * hx - p * hz)
+    my = loads[MOMENTS + 1] + geared_reaction - (r * hx - p * hz)
     mz = loads[MOMENTS + 2] - (p * hy - q * hx)
     ixx, iyy, izz = vehicle.ixx, vehicle.iyy - free_inertia, vehicle.izz
     ixy, ixz, iyz = -vehicle.ixy, -vehicle.ixz, -vehicle.iyz
@@ -303,11 +327,10 @@ def state_rates(case: Any, tables: Any, state: Any, controls: Any, loads: Any, r
     rates[POSITION + 2] = r31 * u + r32 * v + r33 * w
 
     for i in range(rotors):
-        block = rotor_block(i)
         rates[ROTOR_SPEEDS + i] = 0.0
         if case.rotors[i].turning == 1.0:
-            torque = loads[block + AERO_TORQUE] + loads[block + FRICTION] + loads[block + DRIVE_TORQUE]
-            rates[ROTOR_SPEEDS + i] = torque / rotor_spin_inertia(case, i) - q_dot
+            torque = _spin_torque(loads, i) - rotor_momentum_inertia(case, i) * q_dot
+            rates[ROTOR_SPEEDS + i] = torque / rotor_spin_inertia(case, i)
     for i in range(thrusters):
         block = thruster_block(rotors, i)
         torque = loads[block + MOTOR_TORQUE] - loads[block + SHAFT_TORQUE]

@@ -119,8 +119,18 @@ def assemble(rows: Any, air: Rows, factors: Rows | None = None) -> AeroplaneNumb
     counts = [len(factors), len(air)]
     counts += [part.shape[0] for part in _parts(rows) if part.ndim == 2]
     cases = max(counts)
+    rotors, surfaces, bodies, thrusters, drives, batteries, wheels, masses = (
+        _batch(part, cases) for part in _parts(rows)
+    )
     numbers = AeroplaneNumbers(
-        *(_batch(part, cases) for part in _parts(rows)),
+        rotors=rotors,
+        surfaces=surfaces,
+        bodies=bodies,
+        thrusters=thrusters,
+        drives=drives,
+        batteries=batteries,
+        wheels=wheels,
+        masses=masses,
         vehicle=np.zeros(cases, dtype=VEHICLE),
         air=_repeat(air, cases).copy(),
         factors=_repeat(factors, cases),

@@ -9,10 +9,9 @@ import numpy as np
 
 import rotorwright
 from rotorwright.base.quantity import Quantity
-from rotorwright.base.status import OK
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.flight.batch import Progress, sweep_airspeed
-from rotorwright.flight.envelope import FULL, LEVEL
+from rotorwright.flight.envelope import LEVEL, UNTRIMMED
 from rotorwright.flight.numbers import AeroplaneNumbers
 from rotorwright.studies.balance_quantities import read_quantities
 from rotorwright.studies.evaluate import Flown, fly
@@ -162,10 +161,8 @@ def judged(flown: Flown, *, seed: int = 0, progress: Progress | None = None) -> 
 def force_curves(flown: Flown) -> Curves | None:
     """Return lift minus weight and thrust minus drag over airspeed, at the attitude of level flight."""
     steady = flown.envelope.steady
-    rows = np.where(
-        (steady["status"][:, LEVEL] == OK)[:, None], steady[:, LEVEL : LEVEL + 1], steady[:, FULL : FULL + 1]
-    )
-    rows = rows[:, 0]
+    level = np.isfinite(steady["airspeed"][:, LEVEL])
+    rows = np.where(level[:, None], steady[:, LEVEL : LEVEL + 1], steady[:, UNTRIMMED : UNTRIMMED + 1])[:, 0]
     there = np.isfinite(rows["airspeed"]) & np.isfinite(rows["incidence"])
     if not there.any():
         return None

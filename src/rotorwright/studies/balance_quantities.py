@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from rotorwright.base.quantity import SUPPORT_WORDS, Quantity, exact, from_samples
 from rotorwright.base.records import WING
-from rotorwright.base.status import OK, OUT_OF_LIMITS
+from rotorwright.base.status import NOT_APPLICABLE, OK, OUT_OF_LIMITS, OVER_THROTTLE
 from rotorwright.flight.batch import stop_rotor
 from rotorwright.flight.envelope import (
     APPROACH,
@@ -23,8 +23,10 @@ from rotorwright.flight.envelope import (
     HEAVY,
     HEAVY_RESERVE,
     LEVEL,
+    OPENED,
     TURN,
     TURN_LIMIT,
+    UNTRIMMED,
 )
 from rotorwright.physics.rotor.support import rotor_support
 from rotorwright.studies.evaluate import Flown
@@ -33,7 +35,8 @@ from rotorwright.studies.sources import AIR, BATTERY, FLIGHT, MASS, lift_sources
 Floats = npt.NDArray[np.float64]
 
 REASONS = {
-    FULL: "no steady flight was found",
+    FULL: "no steady climb at full throttle was found",
+    OPENED: "no balance was found at any speed",
     LEVEL: "it cannot hold its height",
     BANKED: "no steady turn at the reserve bank was found",
     GLIDE: "no steady glide was found: it drops steeply",
@@ -64,15 +67,25 @@ class Reader:
             found.nominal, None, None, found.nominal, unit, found.share, self.support, sources, found.reason
         )
 
-    def condition(self, which: int, read: Callable[[Any], Any], unit: str, sources: tuple[str, ...]) -> Quantity:
-        """Return a quantity read from one steady condition; cases that do not fly it count as missing."""
+    def condition(
+        self, which: int, read: Callable[[Any], Any], unit: str, sources: tuple[str, ...], *, over: bool = False
+    ) -> Quantity:
+        """Return a quantity read from one steady condition; cases that do not fly it count as missing.
+
+        ``over`` lets cases count that would need more than full throttle (rotor figures of an aeroplane too weak).
+        """
         steady = self.flown.envelope.steady[:, which]
-        numbers = np.where(steady["status"] == OK, read(steady), np.nan)
+        status = steady["status"]
+        there = (status == OK) | ((status == OVER_THROTTLE) & over)
+        numbers = np.where(there, read(steady), np.nan)
         return self.quantity(numbers, unit, sources, self.reason(which))
 
     def reason(self, which: int) -> str:
         """Return why a condition is missing in most cases."""
         status = self.flown.envelope.steady["status"][:, which]
+        spare = np.nanmean(np.append(self.flown.envelope.figures["surplus"], 0.0))
+        if which == FULL and spare > 0.0 and np.mean(status == NOT_APPLICABLE) > 0.4:
+            return "so much thrust that full throttle is no steady climb: it hangs on its thrust"
         if np.mean(status == OUT_OF_LIMITS) > 0.4:
             return "the balance lies beyond what elevator, incidence or rotor drive can do"
         return REASONS[which]
@@ -81,7 +94,7 @@ class Reader:
 def design_support(flown: Flown) -> str:
     """Return the support word of the aeroplane's rotors where it flies (worst rotor, nominal case)."""
     steady = flown.envelope.steady[0]
-    row = steady[LEVEL] if steady[LEVEL]["status"] == OK else steady[FULL]
+    row = steady[LEVEL] if math.isfinite(float(steady[LEVEL]["airspeed"])) else steady[UNTRIMMED]
     if len(flown.rows.rotors) == 0 or not math.isfinite(float(row["airspeed"])):
         return SUPPORT_WORDS[0 if len(flown.rows.rotors) == 0 else 2]
     rotors = flown.numbers.rotors[0]
@@ -116,7 +129,7 @@ def _mass_and_loading(reader: Reader) -> dict[str, Quantity]:
     wings = reader.flown.rows.surfaces[reader.flown.rows.surfaces["kind"] == WING]
     area += float(wings["area"].sum())
     if area > 0.0:
-        found["lifting_area"] = exact(area, "m2")
+        found["lifting_area"] = exact(area, "m2", MASS)
         found["area_loading"] = reader.quantity(vehicle["mass"] / area, "kg/m2", MASS)
     steady = reader.flown.envelope.steady
     for name, which in (("weight_limit", HEAVY), ("weight_limit_with_reserve", HEAVY_RESERVE)):
@@ -151,9 +164,9 @@ def _forces(reader: Reader) -> dict[str, Quantity]:
     sources = lift_sources(reader.flown) + power_sources(reader.flown)
     at = reader.condition
     found = {
-        "thrust_to_spare": reader.quantity(figures["surplus"], "N", sources, REASONS[FULL]),
+        "thrust_to_spare": reader.quantity(figures["surplus"], "N", sources, REASONS[OPENED]),
         "thrust_to_spare_in_turn": reader.quantity(figures["surplus_banked"], "N", sources, REASONS[BANKED]),
-        "reserve_thrust": reader.quantity(figures["reserve_surplus"], "N", sources, REASONS[FULL]),
+        "reserve_thrust": reader.quantity(figures["reserve_surplus"], "N", sources, REASONS[OPENED]),
         "level_thrust": at(LEVEL, lambda s: s["thrust"], "N", sources),
         "level_drag": at(LEVEL, lambda s: s["drag"], "N", lift_sources(reader.flown)),
         "level_lift": at(LEVEL, lambda s: s["lift"], "N", lift_sources(reader.flown)),
@@ -200,9 +213,10 @@ def _power(reader: Reader) -> dict[str, Quantity]:
     found = {
         "level_power": at(LEVEL, lambda s: s["bus_power"], "W", sources),
         "level_current": at(LEVEL, lambda s: s["pack_current"], "A", sources),
-        "full_throttle_power": at(FULL, lambda s: s["bus_power"], "W", sources),
-        "full_throttle_current": at(FULL, lambda s: s["pack_current"], "A", sources),
-        "full_throttle_voltage": at(FULL, lambda s: s["pack_voltage"], "V", sources + BATTERY),
+        "full_throttle_thrust": at(OPENED, lambda s: s["thrust"], "N", sources),
+        "full_throttle_power": at(OPENED, lambda s: s["bus_power"], "W", sources),
+        "full_throttle_current": at(OPENED, lambda s: s["pack_current"], "A", sources),
+        "full_throttle_voltage": at(OPENED, lambda s: s["pack_voltage"], "V", sources + BATTERY),
         "endurance": at(LEVEL, lambda s: s["endurance"], "s", sources + BATTERY),
     }
     for part in ("traction_power", "propeller_loss", "thruster_motor_loss", "spin_power", "drive_loss"):
@@ -222,11 +236,13 @@ def _rotors(reader: Reader) -> dict[str, Quantity]:
     flown = reader.flown
     if len(flown.rows.rotors) == 0:
         return {}
-    at = reader.condition
     steady = flown.envelope.steady
-    status = steady["status"]
-    which = LEVEL if np.mean(status[:, LEVEL] == OK) >= 0.5 else FULL
     sources = torque_sources(flown)
+
+    def at(which: int, read: Callable[[Any], Any], unit: str, keys: tuple[str, ...]) -> Quantity:
+        return reader.condition(which, read, unit, keys, over=True)
+
+    which = LEVEL
     found = {
         "rotor_speed": at(which, lambda s: s["rotor_speed"], "rad/s", sources),
         "spin_ratio": at(which, lambda s: s["spin_ratio"], "1", sources),

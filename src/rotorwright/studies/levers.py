@@ -45,6 +45,10 @@ class LeverResult:
 
 
 INCH = 0.0254
+SAMPLED_LEVERS = 8
+"""How many of the levers that gain most in the nominal case are flown with samples."""
+UNTRIMMED_PENALTY = 0.3
+"""An aeroplane whose nose cannot be held ranks below one that is short of thrust by this share of its weight."""
 
 
 def levers_of(aeroplane: Aeroplane) -> list[Lever]:
@@ -61,8 +65,9 @@ def levers_of(aeroplane: Aeroplane) -> list[Lever]:
     for name, battery in aeroplane.tables.battery.items():
         found.append(_one_more_cell(aeroplane, f"battery.{name}", battery))
         found += _scaled(aeroplane, f"battery.{name}.capacity", (0.7, 1.3), "capacity")
+        found += _moved(aeroplane, f"battery.{name}", "x", 0.03)
     for name, surface in aeroplane.tables.surface.items():
-        if surface.kind == "wing":
+        if surface.kind in ("wing", "tailplane"):
             found += _scaled(aeroplane, f"surface.{name}.span", (1.1, 0.9), "span")
     mass = _round_step(0.05 * _mass(aeroplane))
     found.append(Lever("mass", f"shed {mass * 1000:.0f} g", (), shed=mass))
@@ -95,6 +100,22 @@ def _scaled(aeroplane: Aeroplane, field: str, factors: tuple[float, ...], what: 
         yield Lever(field, _label(aeroplane, field, what, new), ((field, new),))
 
 
+def _moved(aeroplane: Aeroplane, field: str, axis: str, step: float) -> Iterator[Lever]:
+    """Yield moves of a part along one axis, both ways, if its place is told."""
+    place = f"{field}.position.{axis}"
+    try:
+        value = aeroplane.value(place)
+    except InputProblems:
+        return
+    if not isinstance(value, float):
+        return
+    words = {"x": ("forward", "aft"), "y": ("left", "right"), "z": ("down", "up")}[axis]
+    owner = " ".join(field.split("."))
+    for sense, word in ((-1.0, words[0]), (1.0, words[1])):
+        label = f"{owner}: {step * 1000:.0f} mm {word}"
+        yield Lever(place, label, ((place, round(value + sense * step, 6)),))
+
+
 def _rotor_levers(aeroplane: Aeroplane, field: str, rotor: Any) -> list[Lever]:
     found = list(_scaled(aeroplane, f"{field}.span", (1.1, 0.9), "span"))
     for factor in (1.1, 0.9):
@@ -113,6 +134,8 @@ def _rotor_levers(aeroplane: Aeroplane, field: str, rotor: Any) -> list[Lever]:
                 owner = " ".join(field.split("."))
                 label = f"{owner}: {rotor.discs.count} → {count} discs"
                 found.append(Lever(f"{field}.discs.count", label, ((f"{field}.discs.count", count),)))
+    found += _moved(aeroplane, field, "z", max(round(0.12 * rotor.diameter, 2), 0.01))
+    found += _moved(aeroplane, field, "x", max(round(0.12 * rotor.diameter, 2), 0.01))
     if rotor.bearing_torque is not None and rotor.bearing_torque > 0.0:
         found += _scaled(aeroplane, f"{field}.bearing_torque", (0.5,), "bearing friction")
     return found
@@ -129,6 +152,7 @@ def _thruster_levers(aeroplane: Aeroplane, field: str, thruster: Any) -> list[Le
                 text = f"{new[0]:g}x{new[1]:g}"
                 label = f"{owner}: propeller {diameter:g}x{pitch:g} → {text}"
                 found.append(Lever(f"{field}.propeller", label, ((f"{field}.propeller", text),)))
+    found += _moved(aeroplane, field, "z", 0.02)
     constant = f"{field}.motor.speed_constant"
     found += _scaled(aeroplane, constant, (1.15, 0.87), "motor")
     return found
@@ -148,7 +172,7 @@ def _one_more_cell(aeroplane: Aeroplane, field: str, battery: Any) -> Lever:
 def pull(
     flown: Flown, *, samples: int = 64, seed: int = 0, progress: Progress | None = None
 ) -> tuple[LeverResult, list[LeverResult]]:
-    """Pull every lever of an aeroplane, one at a time.
+    """Pull every lever of an aeroplane, one at a time: all of them nominally, the most promising with samples.
 
     Parameters
     ----------
@@ -164,23 +188,37 @@ def pull(
     base : LeverResult
         The aeroplane unchanged, on the same short grid and samples.
     results : list of LeverResult
-        One per lever that the aircraft file allows, in the order of `levers_of`.
+        The most promising levers that the aircraft file allows (all of them in a nominal run), best first.
     """
     aeroplane = flown.aeroplane
-    base = fly(aeroplane, samples=samples, seed=seed, few=True, thorough=False)
-    unchanged = LeverResult(Lever("", "as it is", ()), 0.0, 0.0, probability_of_flight(base), base)
-    results = []
+    quick = fly(aeroplane, samples=0, few=True, thorough=False)
+    tried: list[tuple[float, Lever, Aeroplane]] = []
     levers = levers_of(aeroplane)
     for done, lever in enumerate(levers):
         try:
             changed = aeroplane.changed(dict(lever.changes)) if lever.changes else aeroplane
         except InputProblems:
             continue  # a step the aircraft file does not allow is no lever
-        there = fly(changed, samples=samples, seed=seed, few=True, thorough=False, shed=lever.shed)
-        results.append(_compare(lever, unchanged.flown, there))
+        there = fly(changed, samples=0, few=True, thorough=False, shed=lever.shed)
+        tried.append((float((_reserve(there) - _reserve(quick))[0]), lever, changed))
         if progress is not None:
             progress(done + 1, len(levers))
+    tried.sort(key=lambda entry: -entry[0])
+    base = fly(aeroplane, samples=samples, seed=seed, few=True, thorough=False) if samples else quick
+    unchanged = LeverResult(Lever("", "as it is", ()), 0.0, 0.0, probability_of_flight(base), base)
+    results = []
+    for _, lever, changed in _worth_sampling(tried) if samples else tried:
+        there = fly(changed, samples=samples, seed=seed, few=True, thorough=False, shed=lever.shed)
+        results.append(_compare(lever, base, there))
     return unchanged, results
+
+
+def _worth_sampling(tried: list[tuple[float, Lever, Aeroplane]]) -> list[tuple[float, Lever, Aeroplane]]:
+    """Return the levers that gain most in the nominal case, the best of each field, at most `SAMPLED_LEVERS`."""
+    best: dict[str, tuple[float, Lever, Aeroplane]] = {}
+    for entry in tried:
+        best.setdefault(entry[1].field, entry)
+    return [entry for entry in best.values() if entry[0] > 0.0][:SAMPLED_LEVERS]
 
 
 def _compare(lever: Lever, before: Flown, after: Flown) -> LeverResult:
@@ -191,10 +229,12 @@ def _compare(lever: Lever, before: Flown, after: Flown) -> LeverResult:
 
 
 def _reserve(flown: Flown) -> Any:
-    """Return the reserve of every case; a case without any balance counts as short by its weight."""
+    """Return the reserve of every case; one whose nose cannot be held counts as short by the weight's share on top."""
     weight = flown.numbers.vehicle["mass"] * flown.numbers.air["gravity"]
     reserve = flown.envelope.figures["reserve_surplus"]
-    return np.where(np.isfinite(reserve), reserve, -weight)
+    untrimmed = flown.envelope.figures["untrimmed_surplus"] - UNTRIMMED_PENALTY * weight
+    worst = np.where(np.isfinite(untrimmed), np.minimum(untrimmed, -UNTRIMMED_PENALTY * weight), -weight)
+    return np.where(np.isfinite(reserve), reserve, worst)
 
 
 def best_changes(base: LeverResult, results: list[LeverResult], count: int = 3) -> tuple[Change, ...]:

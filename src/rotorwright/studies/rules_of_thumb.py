@@ -11,7 +11,7 @@ import numpy as np
 from rotorwright.base.quantity import Quantity
 from rotorwright.base.records import PROPELLER
 from rotorwright.flight.batch import sweep_airspeed
-from rotorwright.flight.envelope import FULL
+from rotorwright.flight.envelope import OPENED
 from rotorwright.flight.numbers import AeroplaneNumbers
 from rotorwright.studies.evaluate import Flown
 
@@ -78,7 +78,7 @@ def rules_of_thumb(flown: Flown, quantities: dict[str, Quantity]) -> tuple[RuleO
                 "hobby magazine, 2004 (secondary)",
             )
         )  # fmt: skip
-    power = float(flown.envelope.steady[0, FULL]["bus_power"])
+    power = float(flown.envelope.steady[0, OPENED]["bus_power"])
     if math.isfinite(power):
         found.append(
             RuleOfThumb(
@@ -88,7 +88,7 @@ def rules_of_thumb(flown: Flown, quantities: dict[str, Quantity]) -> tuple[RuleO
             )
         )  # fmt: skip
     thrust = static_thrust(flown) if len(flown.rows.thrusters) else 0.0
-    in_flight = float(flown.envelope.steady[0, FULL]["thrust"])
+    in_flight = float(flown.envelope.steady[0, OPENED]["thrust"])
     found.append(
         RuleOfThumb(
             "static thrust to weight", thrust / weight, "1", "0.25 least, 0.33–0.5 better", not rotors,
@@ -104,7 +104,7 @@ def rules_of_thumb(flown: Flown, quantities: dict[str, Quantity]) -> tuple[RuleO
 
 def _pitch_speed(flown: Flown, quantities: dict[str, Quantity]) -> list[RuleOfThumb]:
     level = quantities["level_speed"].nominal
-    shaft = float(flown.envelope.steady[0, FULL]["thruster_speed"])
+    shaft = float(flown.envelope.steady[0, OPENED]["thruster_speed"])
     propellers = flown.rows.thrusters[flown.rows.thrusters["kind"] == PROPELLER]
     if level is None or not len(propellers) or not math.isfinite(shaft):
         return []

@@ -9,9 +9,9 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.quantity import Quantity, from_samples
-from rotorwright.base.status import NOT_CONVERGED, OUT_OF_LIMITS
+from rotorwright.base.status import OUT_OF_LIMITS
 from rotorwright.base.unknown import Unknown, unknowns
-from rotorwright.flight.envelope import FULL
+from rotorwright.flight.envelope import LEVEL, UNTRIMMED
 from rotorwright.studies.evaluate import Flown
 
 WORDS = ((0.9, "will fly"), (0.7, "should fly"), (0.3, "a gamble"), (0.1, "unlikely"), (-1.0, "will not fly"))
@@ -128,12 +128,20 @@ def reserve_quantity(flown: Flown) -> Quantity:
 
 
 def _no_balance(flown: Flown) -> str:
-    status = flown.envelope.steady["status"][:, FULL]
-    if np.mean(status == NOT_CONVERGED) > 0.25:
-        return "no speed was found at which lift, drag, thrust and pitch balance"
+    status = flown.envelope.steady["status"][:, LEVEL]
     if np.mean(status == OUT_OF_LIMITS) > 0.25:
         return "every balance lies beyond what elevator, incidence or rotor drive can do"
-    return "exists in fewer than half of the samples"
+    return "no speed was found at which lift, drag, thrust and pitch balance"
+
+
+def pitch_missing(flown: Flown) -> tuple[Quantity, float]:
+    """Return the pitching moment that would have to be added to hold the nose [N m], and the airspeed it stands for."""
+    rows = flown.envelope.steady[:, UNTRIMMED]
+    there = np.isfinite(rows["airspeed"])
+    moment = np.where(there, rows["pitch_aid"], np.nan)
+    samples = moment[1:] if flown.samples else moment
+    speed = float(np.nanmedian(rows["airspeed"])) if there.any() else float("nan")
+    return from_samples(samples, float(moment[0]), "N m"), speed
 
 
 def _band(quantity: Quantity, sign: float, nominal_only: bool) -> str:
@@ -153,24 +161,40 @@ def shortage_sentence(flown: Flown) -> str:
     only = flown.samples == 0
     middle = quantity.nominal if only else quantity.value
     if middle is None:
-        lift = lift_short(flown)
-        return f"No steady flight: {quantity.reason or _no_balance(flown)}{'; ' + lift if lift else ''}."
-    speeds = flown.envelope.steady["airspeed"][:, FULL]
+        return _out_of_balance(flown)
+    speeds = flown.envelope.steady["airspeed"][:, LEVEL]
     speed = float(np.nanmedian(speeds[1:] if flown.samples else speeds))
     reserve = flown.aeroplane.reserve
     for_what = f"with {reserve.climb:.2g} m/s of climb or {np.degrees(reserve.bank):.0f}° of bank in hand"
     if middle >= 0.0:
         return f"Thrust to spare {for_what}: {_band(quantity, 1.0, only)} at {speed:.1f} m/s."
     straight = figures["surplus"][1:] if flown.samples else figures["surplus"]
-    level = float(np.nanmedian(straight))
-    if level < 0.0:
-        band = from_samples(straight, float(figures["surplus"][0]), "N")
-        short = _band(band, -1.0, only)
+    if float(np.nanmedian(straight)) < 0.0:
+        short = _band(from_samples(straight, float(figures["surplus"][0]), "N"), -1.0, only)
         head = f"No level flight: thrust falls short by {short} at the best speed, {speed:.1f} m/s"
     else:
         short = _band(quantity, -1.0, only)
         head = f"Level flight, but the reserve is missing: thrust is short by {short} at {speed:.1f} m/s"
     return f"{head}{_grams(flown)}."
+
+
+def _out_of_balance(flown: Flown) -> str:
+    """Return what is missing when no node of the envelope balances: pitch control, or lift."""
+    missing, speed = pitch_missing(flown)
+    middle = missing.value if missing.value is not None else missing.nominal
+    if middle is not None and np.isfinite(speed):
+        way = "nose-up" if middle > 0.0 else "nose-down"
+        size = _band(missing, 1.0 if middle > 0.0 else -1.0, flown.samples == 0).replace(" N", " N m", 1)
+        spare = flown.envelope.figures["untrimmed_surplus"]
+        thrust = float(np.nanmedian(spare)) if np.isfinite(spare).any() else 0.0
+        also = "" if thrust >= 0.0 else f"; thrust is {-thrust:.1f} N short as well"
+        return (
+            f"No steady flight: the nose cannot be held at {speed:.1f} m/s, {size} of {way} moment is missing with the "
+            f"elevator neutral and more than it can give{also}. Move rotor axis, thrust line or balance point closer "
+            "together, or give the tail more area or arm."
+        )
+    lift = lift_short(flown)
+    return f"No steady flight: {_no_balance(flown)}{'; ' + lift if lift else ''}."
 
 
 def _grams(flown: Flown) -> str:

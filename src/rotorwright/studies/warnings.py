@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from rotorwright.base.quantity import Quantity
-from rotorwright.flight.envelope import FULL, LEVEL
+from rotorwright.flight.envelope import LEVEL, OPENED
 from rotorwright.studies.evaluate import Flown
 
 DOWNWASH_FLAG = 0.15
@@ -40,8 +40,8 @@ def _nominal(quantity: Quantity | None) -> float | None:
 
 
 def _currents(flown: Flown) -> list[str]:
-    found = []
-    row = flown.envelope.steady[0, FULL]
+    found: list[str] = []
+    row = flown.envelope.steady[0, OPENED]
     if not math.isfinite(float(row["airspeed"])):
         return found
     for name, part in zip(flown.rows.names.thrusters, flown.rows.thrusters, strict=True):
