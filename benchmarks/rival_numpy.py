@@ -1,0 +1,129 @@
+"""The batched way: the same equations over arrays of cases in NumPy, one Newton over all of them.
+
+Written by hand for the frozen problem only, as `rival_scipy` is. Rows that have converged are dropped from the arrays
+(active-set compression); the Jacobian is made once by forward differences and then kept up to date by Broyden's
+formula, as the engine does, and renewed only in rows that stall.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from frozen_problem import Answer, Problem, parent_of
+from numpy_equations import Batch, Floats, make_batch
+
+RATED = np.array([10.0, 0.4, 1.0, 100.0, 1000.0])
+"""Natural size of the unknowns."""
+NUDGE = 1.0e-13 * np.eye(5)
+"""Keeps a hopeless row from stopping the whole batch with a singular matrix."""
+
+
+@dataclass
+class Search:
+    """Rows being solved: unknowns, Jacobians, and how many rows the residuals were evaluated for."""
+
+    x: Floats
+    jacobian: Floats
+    evaluations: int = 0
+
+
+def newton(batch: Batch, full: bool, elevator: Floats, x: Floats, jacobian: Floats | None = None) -> Search:
+    """Solve many rows at once, each from its own start, with its neighbour's Jacobian if there is one."""
+    search = Search(x.copy(), np.zeros((len(x), 5, 5)) if jacobian is None else jacobian.copy())
+
+    def residual(part: Batch, rows: Any, at: Floats) -> Floats:
+        search.evaluations += len(at)
+        climb, throttle = (at[:, 2], np.ones(len(at))) if full else (np.zeros(len(at)), at[:, 2])
+        return part.imbalance(at[:, 0], at[:, 1], climb, throttle, elevator[rows], at[:, 3], at[:, 4])
+
+    active = np.arange(len(x))
+    part = batch
+    now = residual(part, active, search.x)
+    norm = np.linalg.norm(now, axis=1)
+    stale = np.full(len(x), jacobian is None)
+    fresh = np.zeros(len(x), dtype=bool)
+    for _ in range(40):
+        keep = norm > 1.0e-10
+        if not keep.all():
+            active, now, norm, stale, fresh = active[keep], now[keep], norm[keep], stale[keep], fresh[keep]
+            part = part.rows(keep)
+        if not len(active):
+            break
+        if stale.any():
+            which = np.flatnonzero(stale)
+            at, some = search.x[active[which]], part.rows(which)
+            made = np.empty((len(which), 5, 5))
+            for k in range(5):
+                moved = at.copy()
+                moved[:, k] += 1.0e-6 * RATED[k]
+                made[:, :, k] = (residual(some, active[which], moved) - now[which]) / (1.0e-6 * RATED[k])
+            search.jacobian[active[which]] = made
+            fresh[which] = True
+        here = search.x[active]
+        slopes = search.jacobian[active]
+        step = np.linalg.solve(slopes + NUDGE, -now[:, :, None])[:, :, 0]
+        step /= np.maximum(1.0, np.abs(step / (0.5 * RATED)).max(axis=1))[:, None]
+        trial = here + step
+        trial[:, 0] = np.maximum(trial[:, 0], 0.5)
+        step = trial - here
+        after = residual(part, active, trial)
+        after_norm = np.linalg.norm(after, axis=1)
+        better = after_norm < norm
+        lost = fresh & ~better  # even a fresh Jacobian did not help: take a third of the step next time
+        if lost.any():
+            which = np.flatnonzero(lost)
+            for _ in range(5):
+                trial[which] = here[which] + 0.35 * (trial[which] - here[which])
+                after[which] = residual(part.rows(which), active[which], trial[which])
+                after_norm[which] = np.linalg.norm(after[which], axis=1)
+                which = which[~(after_norm[which] < norm[which])]
+                if not len(which):
+                    break
+            step = trial - here
+            better = after_norm < norm
+        scaled = step / RATED**2
+        gap = after - now - np.einsum("rij,rj->ri", slopes, step)
+        length = np.einsum("rj,rj->r", scaled, step)
+        update = gap[:, :, None] * (scaled / np.maximum(length, 1.0e-24)[:, None])[:, None, :]
+        moved = np.flatnonzero(better)
+        search.jacobian[active[moved]] += update[moved]
+        search.x[active[moved]] = trial[moved]
+        stale = ~better | ((after_norm > 0.4 * norm) & (after_norm > 1.0e-10))
+        now[moved], norm[moved] = after[moved], after_norm[moved]
+        fresh[:] = False
+    return search
+
+
+def solve_in_batches(problem: Problem, *, carry: bool = True) -> Answer:
+    """Solve the programme node by node, all samples at once, each from its neighbour's solution and Jacobian."""
+    batch = make_batch(problem)
+    samples, nodes = problem.cases, len(problem.elevators)
+    found = np.full((2, nodes, samples, 5), np.nan)
+    solved = np.zeros((2, nodes, samples), dtype=bool)
+    evaluations = 0
+    for condition in (0, 1):
+        searches: list[Search] = []
+        for node, elevator in enumerate(problem.elevators):
+            jacobian = None
+            if node:
+                parent = searches[parent_of(node, problem.elevators)]
+                start, jacobian = parent.x, parent.jacobian if carry else None
+            elif condition == 0:
+                first = [problem.first_airspeed, 0.0, 0.0, problem.first_airspeed * 14.0, 900.0]
+                start = np.tile(np.array(first), (samples, 1))
+            else:
+                start = found[0, 0].copy()
+                start[:, 2] = 0.85
+            angles = np.full(samples, elevator)
+            search = newton(batch, condition == 0, angles, start, jacobian)
+            searches.append(search)
+            found[condition, node] = search.x
+            x = search.x
+            climb, throttle = (x[:, 2], np.ones(samples)) if condition == 0 else (np.zeros(samples), x[:, 2])
+            last = batch.imbalance(x[:, 0], x[:, 1], climb, throttle, angles, x[:, 3], x[:, 4])
+            solved[condition, node] = np.linalg.norm(last, axis=1) < 1.0e-7
+            evaluations += search.evaluations + samples
+    return Answer(found, solved, evaluations)
