@@ -167,7 +167,7 @@ def rates_alone(
     rotors, thrusters = numbers.rotors.shape[1], numbers.thrusters.shape[1]
     state = np.zeros(state_size(rotors, thrusters))
     state[:3], state[RATES : RATES + 3] = velocity, body_rates
-    state[QUATERNION : QUATERNION + 4] = _quaternion(*attitude)
+    state[QUATERNION : QUATERNION + 4] = attitude_quaternion(*attitude)
     state[ROTOR_SPEEDS : ROTOR_SPEEDS + len(spins)] = spins
     drives = numbers.drives.shape[1]
     stick = np.zeros(controls_size(thrusters, drives))
@@ -183,7 +183,7 @@ def rates_alone(
     return found | {f"spin_{k}": float(rates[ROTOR_SPEEDS + k]) for k in range(rotors + thrusters)}
 
 
-def _quaternion(roll: float, pitch: float, yaw: float) -> tuple[float, float, float, float]:
+def attitude_quaternion(roll: float, pitch: float, yaw: float) -> tuple[float, float, float, float]:
     """Return the attitude quaternion of the usual turn order: yaw, then pitch, then roll."""
     cr, sr = math.cos(0.5 * roll), math.sin(0.5 * roll)
     cp, sp = math.cos(0.5 * pitch), math.sin(0.5 * pitch)
