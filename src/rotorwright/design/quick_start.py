@@ -19,14 +19,13 @@ ROTOR_KINDS = ("free vaned", "driven vaned", "driven drum")
 THRUST_SOURCES = ("propeller", "fan")
 INCH = 0.0254
 CELL = 3.7  # nominal voltage of a lithium-polymer cell [V] (label convention)
-GUESS_SOURCE = "first guess by rule of thumb (common practice, no source); the balance decides"
 
 # Rotor kind → mass over projected area of a 1 kg aeroplane [kg/m²], aspect ratio of one rotor, disc ratio, thrust over
-# weight asked of the propeller standing still (judgement; loading grows with the cube root of mass, as speed does)
+# weight asked of the propeller standing still (judgement, set by trial until usual orders could fly)
 _RULES = {
-    "free vaned": (4.0, 4.0, 1.4, 0.95),
-    "driven vaned": (5.0, 4.0, 1.4, 0.85),
-    "driven drum": (8.0, 6.0, 1.8, 0.80),
+    "free vaned": (4.0, 4.0, 1.4, 1.3),
+    "driven vaned": (5.0, 4.0, 1.4, 1.2),
+    "driven drum": (8.0, 6.0, 1.8, 0.9),
 }
 
 
@@ -141,7 +140,7 @@ class QuickStartSizes:
         speed = 7.5 * mass ** (1.0 / 6.0)
         static_thrust = thrust_share * mass * 9.80665
         power = cls._thruster(thrust_source, static_thrust, speed, mass, cells)
-        drive_speed = (3.0 if rotor_kind == "driven drum" else 1.6) * speed / (diameter / 2.0)
+        drive_speed = 1.4 * speed / (diameter / 2.0)
         drive_mass = max(0.015, 0.05 * mass) if rotor_kind != "free vaned" else 0.02
         drive_constant = min(max(1100.0 * (0.06 / drive_mass) ** 0.5 * 3.0 / cells, 200.0), 3000.0) * RPM
         return cls(
