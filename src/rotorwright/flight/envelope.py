@@ -58,6 +58,7 @@ pilot flies with the stick in the corner and the nose in the sky for a gram of t
 STEEPEST_CLIMB = 0.75
 """Thrust to spare over weight above which full throttle has no steady climb worth the name (it hangs on its thrust)."""
 CLIMBING = (AIRSPEED, CLIMB, INCIDENCE)
+NOSE_HELD = (AIRSPEED, CLIMB, ELEVATOR)
 AIDED = (AIRSPEED, THROTTLE, PITCH_AID)
 SETTLED = ()
 HOLDING = (AIRSPEED, INCIDENCE, THROTTLE)
@@ -309,7 +310,17 @@ def _climb(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64]) -> N
         work = top.take(rows)
         work.flight[:, THROTTLE] = 1.0
         work.flight[:, CLIMB] = np.clip(slope[rows], -0.5, 0.5) * work.flight[:, AIRSPEED]
-        steady[rows, FULL] = work.solve(CLIMBING).steady
+        start = work.flight.copy()
+        work.solve(CLIMBING)
+        # with the elevator left alone a strong thrust may carry the nose away: hold the nose, move the elevator
+        again = np.flatnonzero(~work.solved)
+        if len(again):
+            held = top.take(rows[again])
+            held.flight[:] = start[again]
+            held.solve(NOSE_HELD)
+            again = again[held.solved]
+            work.put(again, held.take(held.solved))
+        steady[rows, FULL] = work.steady
 
 
 def _around(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64], reserve_climb: float) -> None:

@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from rotorwright.base.quantity import SUPPORT_WORDS, Quantity, exact, from_samples
 from rotorwright.base.records import WING
-from rotorwright.base.status import NOT_APPLICABLE, OK, OUT_OF_LIMITS, OVER_THROTTLE
+from rotorwright.base.status import OK, OUT_OF_LIMITS, OVER_THROTTLE
 from rotorwright.flight.batch import stop_rotor
 from rotorwright.flight.envelope import (
     APPROACH,
@@ -33,6 +33,9 @@ from rotorwright.studies.evaluate import Flown
 from rotorwright.studies.sources import AIR, BATTERY, FLIGHT, MASS, lift_sources, power_sources, torque_sources
 
 Floats = npt.NDArray[np.float64]
+
+HANGING = 0.8
+"""Thrust over weight above which an aeroplane rather hangs on its thrust than climbs on its lift (judgement)."""
 
 REASONS = {
     FULL: "no steady climb at full throttle was found",
@@ -83,8 +86,9 @@ class Reader:
     def reason(self, which: int) -> str:
         """Return why a condition is missing in most cases."""
         status = self.flown.envelope.steady["status"][:, which]
-        spare = np.nanmean(np.append(self.flown.envelope.figures["surplus"], 0.0))
-        if which == FULL and spare > 0.0 and np.mean(status == NOT_APPLICABLE) > 0.4:
+        opened = self.flown.envelope.steady["thrust"][:, OPENED]
+        weight = self.flown.numbers.vehicle["mass"] * self.flown.numbers.air["gravity"]
+        if which == FULL and np.mean(opened > HANGING * weight) > 0.4:
             return "so much thrust that full throttle is no steady climb: it hangs on its thrust"
         if np.mean(status == OUT_OF_LIMITS) > 0.4:
             return "the balance lies beyond what elevator, incidence or rotor drive can do"
