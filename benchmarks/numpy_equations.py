@@ -101,7 +101,9 @@ class Batch:
     def electrics(self, throttle: Floats, shaft_speed: Floats) -> Floats:
         """Return the motor's torque at the propeller shaft."""
         own, motor = self.own, self.geometry.motor
-        duty = throttle + 4.0 * throttle * (1.0 - throttle) * own["controller_duty"]
+        within = np.clip(throttle, 0.0, 1.0)
+        bulge = 4.0 * own["controller_duty"]
+        duty = throttle + bulge * (within * (1.0 - within) + (throttle - within) * (1.0 - 2.0 * within))
         back = shaft_speed * motor["gear_ratio"] / own["constant"]
         share = duty / (own["controller_efficiency"] * own["resistance"])
         lead = 1.0 + own["pack_resistance"] * share * duty

@@ -129,7 +129,13 @@ class Machine:
     def electrics(self, throttle: float, shaft_speed: float) -> float:
         """Return the motor's torque at the propeller shaft."""
         motor, factors = self.motor, self.factors
-        duty = throttle + 4.0 * throttle * (1.0 - throttle) * factors["controller_duty"]
+        bulge = 4.0 * factors["controller_duty"]
+        if throttle < 0.0:
+            duty = throttle * (1.0 + bulge)
+        elif throttle > 1.0:
+            duty = 1.0 + (throttle - 1.0) * (1.0 - bulge)
+        else:
+            duty = throttle + throttle * (1.0 - throttle) * bulge
         speed = shaft_speed * motor["gear_ratio"]
         share = duty / (factors["controller_efficiency"] * self.resistance)
         slope, offset = share * duty, share * speed / self.constant
