@@ -225,10 +225,13 @@ def residuals(case: Any, tables: Any, work: Any, free: Any, unknown: Any, residu
             k += 1
     for i in range(case.drives.shape[0]):
         if is_governing(case, i, command):
-            total = 0.0
-            scale = 1.0e-6
+            total = work.controls[4 + case.thrusters.shape[0] + i]  # a drive whose rotors all stand gets no duty
+            scale = 1.0
+            first = True
             for j in range(case.rotors.shape[0]):
                 if int(case.rotors[j].drive) == i and case.rotors[j].turning == 1.0:
+                    if first:
+                        total, scale, first = 0.0, 1.0e-6, False
                     total += _rotor_torque(loads, j)
                     scale += _torque_scale(case, j)
             residual[k] = total / scale
