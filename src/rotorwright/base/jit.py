@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 import sys
 import tempfile
 from collections.abc import Callable
@@ -81,6 +82,41 @@ def kernels_are_cached() -> bool:
     return any(folder.rglob("*.nbc"))
 
 
+_UNCOUNTED: dict[str, Any] = {"error_model": "numpy", "nogil": True, "_nrt": False}
+_PLAIN_ANSWER = re.compile(r"(float|int|bool|None|tuple\[(float|int|bool)(, (float|int|bool))*\])$")
+
+
+def _check_answer(function: Callable[..., Any]) -> None:
+    """Refuse a kernel that might hand out an array nobody counts: the process would crash much later."""
+    stated = function.__annotations__.get("return", "nothing stated")
+    answer = stated.__name__ if isinstance(stated, type) else str(stated)
+    if not _PLAIN_ANSWER.match(answer):
+        raise TypeError(
+            f"{function.__qualname__} returns {answer}: only numbers may leave a kernel under this decorator"
+        )
+
+
 def jit(function: Function) -> Function:
-    """Compile a scalar kernel: cached, numpy error model, GIL released, no fastmath."""
+    """Compile a scalar kernel: cached, numpy error model, GIL released, no fastmath, no reference counting.
+
+    Such a kernel reads and writes arrays and takes views of them, but must neither allocate nor return one, nor call
+    one that does (`jit_with_arrays` may). Counting references to the dozen arrays of a case took half the time of
+    every call.
+    """
+    _check_answer(function)
+    return cast(Function, numba.njit(cache=True, **_UNCOUNTED)(function))
+
+
+def jit_with_arrays(function: Function) -> Function:
+    """Compile a kernel that allocates arrays, returns them or views of them, or calls one that does; else as `jit`."""
     return cast(Function, numba.njit(cache=True, error_model="numpy", nogil=True)(function))
+
+
+def jit_into_caller(function: Function) -> Function:
+    """Compile a kernel as part of the kernel that calls it.
+
+    For the large steps of a calculation that are called in one place: each level of ordinary calls compiles all that
+    is below it once more, which is most of the time of a cold start.
+    """
+    _check_answer(function)
+    return cast(Function, numba.njit(inline="always", **_UNCOUNTED)(function))

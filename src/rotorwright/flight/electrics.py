@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from rotorwright.base.jit import jit
+from rotorwright.base.jit import jit, jit_into_caller
 from rotorwright.flight.layout import (
     BELT_TORQUE,
     BUS_CURRENT,
@@ -50,7 +50,7 @@ def _thruster_duty(throttle: float, factors: Any) -> float:
     return effective_duty(throttle, factors)
 
 
-@jit
+@jit_into_caller
 def solve_electrics(case: Any, tables: Any, state: Any, controls: Any, loads: Any) -> None:
     """Fill pack voltages and currents, motor currents and torques of all thrusters and drives into ``loads``.
 
@@ -104,7 +104,7 @@ def solve_electrics(case: Any, tables: Any, state: Any, controls: Any, loads: An
         _rotor_drive(case, i, state, controls, loads)
 
 
-@jit
+@jit_into_caller
 def _thruster_motor(case: Any, i: int, state: Any, controls: Any, loads: Any) -> None:
     rotors = case.rotors.shape[0]
     thrusters = case.thrusters.shape[0]
@@ -128,7 +128,7 @@ def _thruster_motor(case: Any, i: int, state: Any, controls: Any, loads: Any) ->
     loads[block + BUS_CURRENT] = draw
 
 
-@jit
+@jit_into_caller
 def _rotor_drive(case: Any, i: int, state: Any, controls: Any, loads: Any) -> None:
     rotors = case.rotors.shape[0]
     thrusters = case.thrusters.shape[0]

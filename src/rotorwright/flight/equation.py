@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from rotorwright.base.jit import jit
+from rotorwright.base.jit import jit, jit_into_caller
 from rotorwright.base.records import FIN, TAIL, WING
 from rotorwright.flight.electrics import solve_electrics
 from rotorwright.flight.layout import (
@@ -53,7 +53,7 @@ def thrust_axis(thruster: Any) -> tuple[float, float, float]:
     return level * math.cos(thruster.toe), level * math.sin(thruster.toe), -math.sin(thruster.tilt)
 
 
-@jit
+@jit_into_caller
 def _add_thrusters(case: Any, tables: Any, air_velocity: Any, state: Any, loads: Any) -> None:
     air = case.air[0]
     vehicle = case.vehicle[0]
@@ -119,7 +119,7 @@ def rotor_downwash(case: Any, loads: Any, x: float, z: float, dynamic_pressure: 
     return angle
 
 
-@jit
+@jit_into_caller
 def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads: Any) -> None:
     air = case.air[0]
     vehicle = case.vehicle[0]
@@ -141,7 +141,10 @@ def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads
             flat, upright = math.fabs(math.cos(surface.tilt)), math.fabs(math.sin(surface.tilt))
             wide = surface.span * flat + 0.5 * surface.chord * upright
             tall = surface.span * upright + 0.5 * surface.chord * flat
-            share, wash_x, wash_z = wash_at(case, loads, speed, surface.x, surface.y, surface.z, wide, tall)
+            share, wash_x, wash_z = wash_at(
+                case.thrusters, air, factors, case.rotors.shape[0], loads, speed,
+                surface.x, surface.y, surface.z, wide, tall,
+            )  # fmt: skip
             u = air_velocity[0] + q * z - r * y + share * wash_x
             v = air_velocity[1] + r * x - p * z
             w = air_velocity[2] + p * y - q * x + share * wash_z
@@ -170,7 +173,7 @@ def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads
             loads[MOMENTS + 2] += x * fy - y * fx + pitching * math.sin(surface.tilt)
 
 
-@jit
+@jit_into_caller
 def _add_bodies(case: Any, air_velocity: Any, state: Any, loads: Any) -> None:
     air = case.air[0]
     vehicle = case.vehicle[0]
@@ -179,7 +182,10 @@ def _add_bodies(case: Any, air_velocity: Any, state: Any, loads: Any) -> None:
     for i in range(case.bodies.shape[0]):
         body = case.bodies[i]
         x, y, z = body.x - vehicle.x, body.y - vehicle.y, body.z - vehicle.z
-        share, wash_x, wash_z = wash_at(case, loads, speed, body.x, body.y, body.z, body.width, body.height)
+        share, wash_x, wash_z = wash_at(
+            case.thrusters, air, case.factors[0], case.rotors.shape[0], loads, speed,
+            body.x, body.y, body.z, body.width, body.height,
+        )  # fmt: skip
         u = air_velocity[0] + q * z - r * y + share * wash_x
         v = air_velocity[1] + r * x - p * z
         w = air_velocity[2] + p * y - q * x + share * wash_z
@@ -193,7 +199,7 @@ def _add_bodies(case: Any, air_velocity: Any, state: Any, loads: Any) -> None:
         loads[MOMENTS + 2] += mz + x * fy - y * fx
 
 
-@jit
+@jit_into_caller
 def forces_and_moments(case: Any, tables: Any, air_velocity: Any, state: Any, controls: Any, loads: Any) -> None:
     """Fill ``loads``: forces [N] and moments about the CG [N m] on the airframe, and every part's own block.
 

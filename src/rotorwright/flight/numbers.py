@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.jit import jit
+from rotorwright.base.jit import jit, jit_with_arrays
 from rotorwright.base.records import AIR, VEHICLE, table_record
 from rotorwright.base.unknown import nominal_factors
 from rotorwright.physics.mass.properties import mass_properties
@@ -68,7 +68,7 @@ def physics_tables() -> Tables:
     return _TABLES[0]
 
 
-@jit
+@jit_with_arrays
 def case_of(numbers: AeroplaneNumbers, case: int) -> Case:
     """Return views of one case of a batch."""
     return Case(

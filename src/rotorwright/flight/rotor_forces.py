@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from rotorwright.base.jit import jit
+from rotorwright.base.jit import jit, jit_into_caller
 from rotorwright.base.records import PROPELLER
 from rotorwright.flight.layout import (
     AERO_TORQUE,
@@ -36,25 +36,23 @@ WASH_REACH = 1.0
 
 @jit
 def wash_at(
-    case: Any, loads: Any, airspeed: float, x: float, y: float, z: float, span: float, height: float
-) -> tuple[float, float, float]:
+    thrusters: Any, air: Any, factors: Any, rotors: int, loads: Any, airspeed: float,
+    x: float, y: float, z: float, span: float, height: float,
+) -> tuple[float, float, float]:  # fmt: skip
     """Return the propeller wash over a part: share of it covered, extra air speed along body x and z [m/s].
 
     The wash of every propeller is added; the air moves against its thrust axis. Fans are left out: their jets are thin.
     """
-    factors = case.factors[0]
-    density = case.air[0].density
-    rotors = case.rotors.shape[0]
     share = 0.0
     along = 0.0
     down = 0.0
-    for i in range(case.thrusters.shape[0]):
-        thruster = case.thrusters[i]
+    for i in range(thrusters.shape[0]):
+        thruster = thrusters[i]
         reach = WASH_REACH * thruster.diameter
         beside = math.fabs(thruster.y - y) > 0.5 * span + reach or math.fabs(thruster.z - z) > 0.5 * height + reach
         if thruster.kind == PROPELLER and not beside:
             thrust = loads[thruster_block(rotors, i) + THRUST]
-            extra, radius = disc_wash(thrust, 0.5 * thruster.diameter, airspeed, density, thruster.x - x)
+            extra, radius = disc_wash(thrust, 0.5 * thruster.diameter, airspeed, air.density, thruster.x - x)
             cover = wash_cover(radius, thruster.y - y, thruster.z - z, span, height) * factors.wash_force
             share += cover
             along += cover * extra * math.cos(thruster.tilt) * math.cos(thruster.toe)
@@ -65,7 +63,7 @@ def wash_at(
     return min(share, 1.0), along, down
 
 
-@jit
+@jit_into_caller
 def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loads: Any) -> None:
     """Add one rotor's forces and moments to ``loads`` and fill its block.
 
@@ -74,6 +72,8 @@ def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loa
     """
     rotor = case.rotors[i]
     vehicle = case.vehicle[0]
+    air = case.air[0]
+    factors = case.factors[0]
     p, q, r = state[3], state[4], state[5]
     arm_x = rotor.x - vehicle.x
     arm_y = rotor.y - vehicle.y
@@ -81,7 +81,10 @@ def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loa
     spin = state[ROTOR_SPEEDS + i] if rotor.turning == 1.0 else 0.0
     block = rotor_block(i)
     speed_at_cg = math.sqrt(air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL)
-    share, wash_x, wash_z = wash_at(case, loads, speed_at_cg, rotor.x, rotor.y, rotor.z, rotor.span, rotor.diameter)
+    share, wash_x, wash_z = wash_at(
+        case.thrusters, case.air[0], case.factors[0], case.rotors.shape[0], loads, speed_at_cg,
+        rotor.x, rotor.y, rotor.z, rotor.span, rotor.diameter,
+    )  # fmt: skip
     loads[block + WASH_SHARE] = share
     turning_flight = p != 0.0 or r != 0.0
     stations = 2 if turning_flight else 1
@@ -92,28 +95,42 @@ def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loa
         u = air_velocity[0] + q * arm_z - r * y
         w = air_velocity[2] + p * y - q * arm_x
         weight = 1.0 / stations
-        _add_station(case, tables, i, u, w, spin + q, weight * (1.0 - share), arm_x, y, arm_z, loads)
+        _add_station(
+            rotor, tables.rotor[0], air, factors, u, w, spin + q, weight * (1.0 - share), arm_x, y, arm_z, block, loads
+        )
         if share > 0.0:
-            _add_station(case, tables, i, u + wash_x, w + wash_z, spin + q, weight * share, arm_x, y, arm_z, loads)
+            _add_station(
+                rotor,
+                tables.rotor[0],
+                air,
+                factors,
+                u + wash_x,
+                w + wash_z,
+                spin + q,
+                weight * share,
+                arm_x,
+                y,
+                arm_z,
+                block,
+                loads,
+            )
     loads[block + FRICTION] = -bearing_friction(rotor, spin, case.factors[0])  # acts on the rotor, against its spin
 
 
 @jit
 def _add_station(
-    case: Any, tables: Any, i: int, u: float, w: float, spin: float, weight: float,
-    arm_x: float, arm_y: float, arm_z: float, loads: Any,
+    rotor: Any, table: Any, air: Any, factors: Any, u: float, w: float, spin: float, weight: float,
+    arm_x: float, arm_y: float, arm_z: float, block: int, loads: Any,
 ) -> None:  # fmt: skip
     """Add the share ``weight`` of a rotor that meets the air at (u, w): lift square to it, drag along it."""
-    air = case.air[0]
     speed = math.sqrt(u * u + w * w + STILL)
     lift, profile, end, disc, body_torque, disc_torque = rotor_load_parts(
-        case.rotors[i], tables.rotor[0], speed, spin, air.density, air.viscosity, case.factors[0]
+        rotor, table, speed, spin, air.density, air.viscosity, factors
     )
     lift *= weight
     drag = weight * (profile + end + disc)
     force_x = (lift * w - drag * u) / speed
     force_z = (-lift * u - drag * w) / speed
-    block = rotor_block(i)
     loads[block + LIFT] += lift
     loads[block + PROFILE_DRAG] += weight * profile
     loads[block + END_DRAG] += weight * end

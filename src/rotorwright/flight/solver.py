@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.jit import jit
+from rotorwright.base.jit import jit_with_arrays
 from rotorwright.base.status import NOT_CONVERGED, OK, OVER_THROTTLE
 from rotorwright.flight.guess import guess_all, guess_inner
 from rotorwright.flight.ledger import STEADY, record_steady
@@ -27,7 +27,7 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 
 
-@jit
+@jit_with_arrays
 def _solve_rows(
     numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any, jacobians: Any, free: Any, start: int,
     reuse: bool, statuses: Any, steady: Any,

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.jit import jit
+from rotorwright.base.jit import jit, jit_into_caller, jit_with_arrays
 from rotorwright.base.status import NOT_CONVERGED, OK
 from rotorwright.flight.equation import state_rates
 from rotorwright.flight.layout import (
@@ -64,11 +64,12 @@ class Work(NamedTuple):
     residual: Floats
     trial_residual: Floats
     step: Floats
+    scale: Floats
     jacobian: Floats
     matrix: Floats
 
 
-@jit
+@jit_with_arrays
 def work_space(rotors: int, thrusters: int, drives: int, batteries: int) -> Work:
     """Return scratch for an aeroplane with that many parts."""
     inner = max(rotors + drives + thrusters, 1)
@@ -82,6 +83,7 @@ def work_space(rotors: int, thrusters: int, drives: int, batteries: int) -> Work
         np.zeros(loads_size(rotors, thrusters, batteries)),
         np.zeros(state),
         np.zeros(3),
+        np.zeros(n),
         np.zeros(n),
         np.zeros(n),
         np.zeros(n),
@@ -123,7 +125,7 @@ def inner_count(case: Any, command: float) -> int:
     return count
 
 
-@jit
+@jit_into_caller
 def set_up(case: Any, flight: Any, inner: Any, state: Any, controls: Any) -> None:
     """Write state and controls of a steady condition (coordinated turn if banked, wings level if not)."""
     speed = flight[AIRSPEED]
@@ -299,12 +301,12 @@ def _norm(residual: Any, n: int) -> float:
     return math.sqrt(total)
 
 
-@jit
+@jit_into_caller
 def _jacobian(case: Any, tables: Any, work: Any, free: Any, n: int) -> None:
-    """Fill the Jacobian by forward differences about ``work.unknown`` (whose residual is known)."""
+    """Fill the Jacobian by forward differences about ``work.unknown`` (whose residual and scale are known)."""
     for j in range(n):
         value = work.unknown[j]
-        step = 1.0e-6 * _scale(case, free, j, value)
+        step = 1.0e-6 * work.scale[j]
         work.unknown[j] = value + step
         residuals(case, tables, work, free, work.unknown, work.trial_residual)
         work.unknown[j] = value
@@ -312,13 +314,13 @@ def _jacobian(case: Any, tables: Any, work: Any, free: Any, n: int) -> None:
             work.jacobian[i, j] = (work.trial_residual[i] - work.residual[i]) / step
 
 
-@jit
-def _update_jacobian(case: Any, work: Any, free: Any, n: int) -> None:
+@jit_into_caller
+def _update_jacobian(work: Any, n: int) -> None:
     """Bring the Jacobian up to date with the step just taken (Broyden's rank-one formula, scaled unknowns)."""
     length = 0.0
     for k in range(n):
         work.step[k] = work.trial[k] - work.unknown[k]
-        length += (work.step[k] / _scale(case, free, k, work.unknown[k])) ** 2
+        length += (work.step[k] / work.scale[k]) ** 2
     if length < 1.0e-24:
         return
     for i in range(n):
@@ -326,8 +328,7 @@ def _update_jacobian(case: Any, work: Any, free: Any, n: int) -> None:
         for k in range(n):
             gap -= work.jacobian[i, k] * work.step[k]
         for k in range(n):
-            scale = _scale(case, free, k, work.unknown[k])
-            work.jacobian[i, k] += gap * work.step[k] / (scale * scale * length)
+            work.jacobian[i, k] += gap * work.step[k] / (work.scale[k] * work.scale[k] * length)
 
 
 @jit
@@ -370,6 +371,8 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_jacobian: bool) -> 
     for _ in range(ITERATIONS):
         if norm < TOLERANCE or not norm < 1.0e12:
             break
+        for k in range(n):
+            work.scale[k] = _scale(case, free, k, work.unknown[k])
         if not have_jacobian:
             _jacobian(case, tables, work, free, n)
             evaluations += n
@@ -387,7 +390,7 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_jacobian: bool) -> 
             continue
         largest = 0.0
         for k in range(n):
-            share = math.fabs(work.step[k]) / (0.5 * _scale(case, free, k, work.unknown[k]))
+            share = math.fabs(work.step[k]) / (0.5 * work.scale[k])
             largest = max(largest, share)
         if not largest < 1.0e12:
             break
@@ -412,7 +415,7 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_jacobian: bool) -> 
                 break
             have_jacobian = False
             continue
-        _update_jacobian(case, work, free, n)
+        _update_jacobian(work, n)
         if trial_norm > 0.4 * norm and trial_norm > TOLERANCE:
             have_jacobian = False
         fresh = False
