@@ -74,6 +74,8 @@ class QuickStartSizes:
     rest_mass: float = 0.0
     battery_aft: float = 0.0
     balanced: bool = False
+    thrust_tilt: float = 0.0
+    tail_incidence: float = 0.0
 
     @classmethod
     def guess(
@@ -132,6 +134,7 @@ class QuickStartSizes:
         stages = 1 if rotor_kind == "driven drum" else max(2, min(5, round(span / diameter / 1.4)))
         side = body_width / 2.0 + gap + span / 2.0
         disc = disc_ratio * diameter
+        up = 0.5 * body_width + 0.1 * diameter
         arm = 1.6 * math.sqrt(area)
         nose = max(0.57 * math.sqrt(area), 0.6 * disc + 0.03)
         tail_area, fin_area = 0.30 * area, 0.12 * area
@@ -156,7 +159,7 @@ class QuickStartSizes:
             rotor_diameter=diameter,
             rotor_aft=nose,
             rotor_side=side,
-            rotor_up=0.5 * body_width + 0.1 * diameter,
+            rotor_up=up,
             disc_diameter=disc,
             disc_count=stages + 1,
             stages=stages,
@@ -174,7 +177,7 @@ class QuickStartSizes:
             propeller_pitch=power[1],
             motor_speed_constant=power[2],
             motor_mass=power[3],
-            thrust_line_up=0.0,
+            thrust_line_up=up + 0.75 * disc + 0.6 * power[0] if thrust_source == "fan" else 0.0,
             battery_capacity=power[4],
             drive_speed_constant=drive_constant,
             drive_motor_mass=drive_mass,
@@ -266,6 +269,10 @@ def _check_guess(
 
 def _mm(metres: float) -> str:
     return f'"{plain_number(round(metres * 1000.0, 1))} mm"'
+
+
+def _degrees(radians: float) -> str:
+    return f"{plain_number(round(math.degrees(radians), 1))} deg"
 
 
 def _grams(kilograms: float) -> str:
@@ -394,6 +401,7 @@ tube = "carbon {boom}x{inner} mm"               # generic
 span = {_mm(s.tail_span)}                       # generic
 chord = {_mm(s.tail_chord)}                      # generic
 position = [{_mm(s.tail_aft)}, "0 mm", {_mm(0.6 * s.rotor_diameter)}]   # generic, a quarter chord back
+incidence = "{_degrees(s.tail_incidence)}"                      # generic: nose up, along the air behind the rotors
 control = {{ name = "elevator", chord_share = 0.35, travel = "25 deg" }}   # generic
 
 [surface.fin]
@@ -417,11 +425,11 @@ def _thruster(s: QuickStartSizes) -> str:
     constant = plain_number(round(s.motor_speed_constant / RPM, -1), 4)
     motor = f'motor = {{ speed_constant = "{constant} rpm/V", mass = {_grams(s.motor_mass)} }}   # generic'
     if s.thrust_source == "fan":
-        place = f'[{_mm(s.rotor_aft)}, "0 mm", {_mm(s.rotor_up + 0.75 * s.disc_diameter + 0.6 * s.thruster_diameter)}]'
+        place = f'[{_mm(s.rotor_aft)}, "0 mm", {_mm(s.thrust_line_up)}]'
         return f"""[thruster.fan]
 kind = "fan"
 diameter = {_mm(s.thruster_diameter)}                    # generic
-position = {place}   # generic, above the rotors
+position = {place}   # generic
 {motor}
 battery = "main"
 """
@@ -430,7 +438,7 @@ battery = "main"
 kind = "propeller"
 propeller = "{size}"                       # generic
 position = ["0 mm", "0 mm", {_mm(s.thrust_line_up)}]
-tilt = "0 deg"                          # generic: upwards positive, down-thrust negative
+tilt = "{_degrees(s.thrust_tilt)}"                          # generic: upwards positive, down-thrust negative
 {motor}
 battery = "main"
 '''

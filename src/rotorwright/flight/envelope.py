@@ -54,6 +54,8 @@ NEUTRAL_PREFERENCE = 0.04
 LEVEL_PREFERENCE = 0.2
 """A node off neutral must win by these shares of the weight, per full elevator travel and per radian of incidence: no
 pilot flies with the stick in the corner and the nose in the sky for a gram of thrust."""
+PLENTY = 0.3
+"""Thrust to spare over weight beyond which more of it tempts no pilot off neutral."""
 
 STEEPEST_CLIMB = 0.75
 """Thrust to spare over weight above which full throttle has no steady climb worth the name (it hangs on its thrust)."""
@@ -244,7 +246,8 @@ def fly_envelope(
     figures["solves"] = 2 + 2 * len(nodes.elevators)
 
     nose = np.array([np.abs(node.flight[:, INCIDENCE]) for node in level])
-    score = surplus - weight * (NEUTRAL_PREFERENCE * np.abs(nodes.elevators)[:, None] + LEVEL_PREFERENCE * nose)
+    off_neutral = NEUTRAL_PREFERENCE * np.abs(nodes.elevators)[:, None] + LEVEL_PREFERENCE * nose
+    score = np.minimum(surplus, PLENTY * weight) - weight * off_neutral
     score = np.where(np.isfinite(score), score, -np.inf)
     best = np.argmax(score, axis=0)
     rows = np.flatnonzero(np.isfinite(np.max(score, axis=0)))
