@@ -147,7 +147,7 @@ def without(key: str, group: str) -> tuple[Refit, str] | None:
 def band(row: checks.Row, refit: Refit) -> tuple[float, float]:
     """Return our band for a row with other tables and factors than the shipped ones."""
     tables, scales = refit
-    shipped_tables, shipped_factors = bench_rotor.rotor_tables, bench_rotor._prepared_factors
+    shipped_tables, shipped_factors = bench_rotor.rotor_tables, bench_rotor.bench_factors
 
     def factors(*arguments: Any) -> Any:
         rows = shipped_factors(*arguments)
@@ -155,11 +155,11 @@ def band(row: checks.Row, refit: Refit) -> tuple[float, float]:
             rows[name] *= scale
         return rows
 
-    bench_rotor.rotor_tables, bench_rotor._prepared_factors = (lambda: tables), factors  # type: ignore[assignment]
+    bench_rotor.rotor_tables, bench_rotor.bench_factors = (lambda: tables), factors  # type: ignore[assignment]
     try:
         quantity = checks.pick(bench_rotor.rotor_alone(**row.inputs), row.quantity)
     finally:
-        bench_rotor.rotor_tables, bench_rotor._prepared_factors = shipped_tables, shipped_factors
+        bench_rotor.rotor_tables, bench_rotor.bench_factors = shipped_tables, shipped_factors
     return quantity.low, quantity.high
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from functools import lru_cache
 from typing import Any
@@ -10,7 +11,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.constants import SEA_LEVEL_DENSITY, SEA_LEVEL_VISCOSITY
+from rotorwright.base.constants import GRAVITY, SEA_LEVEL_DENSITY, SEA_LEVEL_VISCOSITY
+from rotorwright.base.errors import InputError
 from rotorwright.base.jit import jit
 from rotorwright.base.quantity import SUPPORT_WORDS, Quantity, exact, from_samples
 from rotorwright.base.status import NOT_APPLICABLE, NOT_CONVERGED, OUT_OF_LIMITS
@@ -21,6 +23,7 @@ from rotorwright.physics.rotor.loads import rotor_load_parts
 from rotorwright.physics.rotor.support import rotor_support, vaned_force_support
 from rotorwright.physics.rotor.tables import RotorTables, rotor_tables
 from rotorwright.studies.bench_rotor_input import check_bench, rotor_row
+from rotorwright.studies.rotor_rig_fit import OWN_RIG, RotorFit, fit_rotor, fitted_factors
 from rotorwright.studies.sampling import normal_scores
 
 DRUM_SOURCES = ("swanson1961", "reid1924", "tokumaru1993", "badalamenti2008", "prandtl1925", "bordogna2019")
@@ -37,6 +40,9 @@ GEOMETRY = ("mechanics",)
 
 FORCED_FAMILY = 60.0
 """A family shift of this many spreads forces one lift family at every Reynolds number."""
+
+BREAST_HEIGHT = 1.5
+"""Height from which a loose piece is taken to leave [m]: a rotor on a stand or in the hand."""
 
 LIFT, PROFILE_DRAG, END_DRAG, DISC_DRAG, BODY_TORQUE, DISC_TORQUE, SPEED, FRICTION, STATUS = range(9)
 
@@ -64,6 +70,7 @@ class RotorAlone:
     disc_drag: Quantity
     disc_torque: Quantity
     rim_speed: Quantity
+    throw_distance: Quantity
     stored_energy: Quantity | None
     notes: tuple[str, ...] = ()
 
@@ -107,17 +114,36 @@ def _factors(samples: int, seed: int) -> npt.NDArray[Any]:
     return sampled_factors(normal_scores(samples, len(unknowns()), seed))
 
 
-def _prepared_factors(
-    samples: int, seed: int, branch: str | None, skin_friction_factor: float | None
-) -> npt.NDArray[Any]:
-    """Return factor rows, the nominal one first, with what the caller states held fixed."""
-    factors = np.concatenate([nominal_factors(1), _factors(samples, seed)])
+def bench_factors(stated: dict[str, Any]) -> npt.NDArray[Any]:
+    """Return factor rows, the nominal one first, with what the caller states held fixed.
+
+    Parameters
+    ----------
+    stated : dict
+        Checked arguments of `rotor_alone`: samples, seed, branch, skin_friction_factor and ``fit`` (a `RotorFit`).
+    """
+    samples, seed, fit = int(stated["samples"]), int(stated["seed"]), stated["fit"]
+    if fit is None:
+        factors = np.concatenate([nominal_factors(1), _factors(samples, seed)])
+    else:
+        factors = fitted_factors(fit, samples, seed)
     factors["bearing_friction"] = 1.0  # the bench states its friction
-    if branch is not None:
-        factors["drum_lift_family"] = FORCED_FAMILY if branch == "turbulent" else -FORCED_FAMILY
-    if skin_friction_factor is not None:
-        factors["skin_friction"] = skin_friction_factor
+    if stated["branch"] is not None:
+        factors["drum_lift_family"] = FORCED_FAMILY if stated["branch"] == "turbulent" else -FORCED_FAMILY
+    if stated["skin_friction_factor"] is not None:
+        factors["skin_friction"] = stated["skin_friction_factor"]
     return factors
+
+
+def with_fit(stated: dict[str, Any]) -> dict[str, Any]:
+    """Return checked arguments with readings, if ``fit`` holds such, turned into a `RotorFit`."""
+    fit = stated["fit"]
+    if fit is None or isinstance(fit, RotorFit):
+        return stated
+    if isinstance(fit, str) or not isinstance(fit, Sequence):
+        raise InputError("is not a list of readings", place="rotor_alone", field="fit", found=type(fit).__name__)
+    density, viscosity = float(stated["air_density"]), float(stated["air_viscosity"])
+    return {**stated, "fit": fit_rotor(rotor_row(stated), fit, air_density=density, air_viscosity=viscosity)}
 
 
 def rotor_alone(
@@ -149,6 +175,7 @@ def rotor_alone(
     inner_end: str = "open",
     bearing_drag: float = 0.0,
     polar_inertia: float | None = None,
+    fit: RotorFit | Sequence[Any] | None = None,
     samples: int = 256,
     seed: int = 0,
 ) -> RotorAlone:
@@ -200,6 +227,9 @@ def rotor_alone(
         Friction that grows with speed [N m s].
     polar_inertia : float, optional
         [kg m²], for the stored energy.
+    fit : RotorFit or sequence of mappings, optional
+        Own rig data of this rotor, fitted (`fit_rotor`) or as readings: airspeed [m/s] and any of rotor_speed [rad/s],
+        lift, drag [N], torque [N m]; they move and narrow the Unknowns behind the answer.
     samples, seed : int
         Of the bands.
 
@@ -218,6 +248,7 @@ def rotor_alone(
     """
     stated = dict(locals())
     check_bench(stated)
+    stated = with_fit(stated)
     row = rotor_row(stated)
     radius = 0.5 * diameter
     speed = 0.0
@@ -225,7 +256,7 @@ def rotor_alone(
         speed = float(rotor_speed)
     elif spin_ratio is not None:
         speed = spin_ratio * airspeed / radius
-    factors = _prepared_factors(samples, seed, branch, skin_friction_factor)
+    factors = bench_factors(stated)
     out = np.empty((samples + 1, 9))
     _bench_batch(
         row, rotor_tables(), float(airspeed), speed, 1.0 if free else 0.0, float(air_density), float(air_viscosity),
@@ -246,6 +277,17 @@ def _report(row: Any, out: npt.NDArray[np.float64], stated: dict[str, Any], radi
     torque_word = SUPPORT_WORDS[int(rotor_support(row, support_spin, reynolds))] if airspeed > 0.0 else SUPPORT_WORDS[1]
     force_word = SUPPORT_WORDS[int(vaned_force_support(row, support_spin, reynolds))] if vaned else torque_word
     lift_sources, drag_sources, torque_sources = _sources(stated)
+    lift_word = drag_word = force_word
+    fit = stated["fit"]
+    if fit is not None:  # own rig data outrank what is published, where they were taken
+        inside = {name: fit.covers(name, support_spin, reynolds) for name in ("lift", "drag", "torque")}
+        lift_word = SUPPORT_WORDS[0] if inside["lift"] else lift_word
+        drag_word = SUPPORT_WORDS[0] if inside["drag"] else drag_word
+        torque_word = SUPPORT_WORDS[0] if inside["torque"] else torque_word
+        lift_sources, drag_sources, torque_sources = (
+            (OWN_RIG, *sources) if name in fit.measured else sources
+            for name, sources in (("lift", lift_sources), ("drag", drag_sources), ("torque", torque_sources))
+        )
 
     def quantity(
         numbers: npt.NDArray[np.float64], unit: str, word: str, sources: tuple[str, ...], reason: str = ""
@@ -265,26 +307,43 @@ def _report(row: Any, out: npt.NDArray[np.float64], stated: dict[str, Any], radi
     inertia = stated["polar_inertia"]
     speed_sources = torque_sources if stated["free"] else GEOMETRY
     return RotorAlone(
-        lift_coefficient=quantity(lift * scale, "1", force_word, lift_sources, still),
-        drag_coefficient=quantity(drag * scale, "1", force_word, drag_sources, still),
+        lift_coefficient=quantity(lift * scale, "1", lift_word, lift_sources, still),
+        drag_coefficient=quantity(drag * scale, "1", drag_word, drag_sources, still),
         torque_coefficient=quantity(torque * scale / radius, "1", torque_word, torque_sources, still),
-        lift=quantity(lift, "N", force_word, lift_sources),
-        drag=quantity(drag, "N", force_word, drag_sources),
+        lift=quantity(lift, "N", lift_word, lift_sources),
+        drag=quantity(drag, "N", drag_word, drag_sources),
         torque=quantity(torque, "N m", torque_word, torque_sources),
         power=quantity(power, "W", torque_word, torque_sources),
         spin_ratio=quantity(spin, "1", torque_word, speed_sources, still),
         rotor_speed=quantity(out[:, SPEED], "rad/s", torque_word, speed_sources),
         reynolds_number=exact(reynolds, "1", GEOMETRY),
-        profile_drag=quantity(out[:, PROFILE_DRAG], "N", force_word, drag_sources),
-        end_drag=quantity(out[:, END_DRAG], "N", force_word, drag_sources),
-        disc_drag=quantity(out[:, DISC_DRAG], "N", force_word, DISC_SOURCES),
+        profile_drag=quantity(out[:, PROFILE_DRAG], "N", drag_word, drag_sources),
+        end_drag=quantity(out[:, END_DRAG], "N", drag_word, drag_sources),
+        disc_drag=quantity(out[:, DISC_DRAG], "N", drag_word, DISC_SOURCES),
         disc_torque=quantity(out[:, DISC_TORQUE], "N m", torque_word, DISC_SOURCES),
         rim_speed=quantity(np.abs(out[:, SPEED]) * rim, "m/s", torque_word, speed_sources),
+        throw_distance=quantity(throw_distance(np.abs(out[:, SPEED]) * rim), "m", torque_word, GEOMETRY),
         stored_energy=None
         if inertia is None
         else quantity(0.5 * float(inertia) * out[:, SPEED] ** 2, "J", torque_word, GEOMETRY),
         notes=_notes(stated, int(out[0, STATUS]), nominal_speed, support_spin),
     )
+
+
+def throw_distance(rim_speed: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    """Return how far a piece that leaves the rim can fly without air drag, from breast height [m].
+
+    Parameters
+    ----------
+    rim_speed : array
+        [m/s], ≥ 0.
+
+    Notes
+    -----
+    v/g √(v² + 2 g h), h = 1.5 m: the longest throw over all directions. Source: closed form of mechanics; that nobody
+    should stand within it, in the plane of rotation and without a barrier, is this project's own judgement.
+    """
+    return rim_speed / GRAVITY * np.sqrt(rim_speed**2 + 2.0 * GRAVITY * BREAST_HEIGHT)
 
 
 def _sources(stated: dict[str, Any]) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:

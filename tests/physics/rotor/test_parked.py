@@ -12,10 +12,12 @@ from rotorwright.base.records import BUCKET, DRUM, PLATE, ROTOR, S_SECTION, VANE
 from rotorwright.physics.rotor.parked import (
     ANGLES,
     PLATE_HILL,
+    hill_work,
     kick_spin_ratio,
     parked_pattern,
     parked_plate_torque,
     parked_torque,
+    starting_airspeed,
 )
 
 
@@ -70,12 +72,28 @@ def test_kick_by_energy(inertia_ratio: float, expected: float) -> None:
     assert kick_spin_ratio(inertia_ratio) == pytest.approx(expected, abs=0.006)
 
 
+def whole(row: Any, mean: float) -> Any:
+    return parked_torque(row, ANGLES, np.array([mean]), 60.0, 4e5, np.array([1.0]))
+
+
 def test_whole_rotor() -> None:
-    one = parked_torque(rotor(), ANGLES, 2.0, 60.0, 4e5)
+    one = whole(rotor(), 2.0)
     assert one.mean() == pytest.approx(2.0, rel=0.002)
-    two = parked_torque(rotor(stages=2, stage_phase=math.pi / 2), ANGLES, 2.0, 60.0, 4e5)
+    two = whole(rotor(stages=2, stage_phase=math.pi / 2), 2.0)
     assert two.mean() == pytest.approx(2.0, rel=0.002)
     assert two.min() > 3.0 * one.min()
-    assert np.all(parked_torque(rotor(kind=DRUM), ANGLES, 2.0, 60.0, 4e5) == 0.0)
-    plate = parked_torque(rotor(section=PLATE), ANGLES, 0.0, 60.0, 4e5)
+    assert np.all(whole(rotor(kind=DRUM), 2.0) == 0.0)
+    plate = whole(rotor(section=PLATE), 0.0)
     assert plate.max() == pytest.approx(60.0 * 0.6 * 0.12 * 0.06 * 0.31, rel=0.02)
+
+
+def test_the_hill_of_a_plate_and_of_phased_plates() -> None:
+    scale = 60.0 * 0.6 * 0.12 * 0.06
+    one = hill_work(whole(rotor(section=PLATE), 0.0))[0]
+    assert one == pytest.approx(PLATE_HILL * scale, rel=0.01)
+    assert hill_work(whole(rotor(section=PLATE, stages=2, stage_phase=math.pi / 2), 0.0))[0] < 0.5 * one
+    assert hill_work(whole(rotor(), 2.0))[0] == 0.0
+
+
+def test_no_help_no_start() -> None:
+    assert math.isnan(starting_airspeed(0.003, -0.1, 1.2, 0.6, 0.12))

@@ -74,7 +74,7 @@ def parked_pattern(rotor: Any, angles: Floats, reynolds_number: float, contrast:
     Two buckets: the measured curve of Reynolds number 4e5 up to there, that of 8e5 from there, C1 between. Three
     buckets: least, mean and largest torque joined by cosines of 3 and 6 angles. An S-section is taken as two buckets.
 
-    Validity: Reynolds number 4e5–8e5, overlap 0.1 bucket diameters; smaller rotors, other sections by contrast 0.75–1.5.
+    Validity: Reynolds number 4e5–8e5, overlap 0.1 bucket diameters; smaller rotors by contrast 0.75–1.5.
 
     Source: Sheldahl, Blackwell & Feltz, J. Energy 2 (1978) 160, figures 4 and 5 (digitised).
     """
@@ -143,40 +143,73 @@ def staged_angles(rotor: Any, angles: Floats) -> Floats:
 
 
 def parked_torque(
-    rotor: Any, angles: Floats, mean_torque: float, pressure: float, reynolds_number: float, contrast: float = 1.0
+    rotor: Any,
+    angles: Floats,
+    mean_torque: Floats,
+    pressure: float,
+    reynolds_number: float,
+    contrast: Floats,
 ) -> Floats:
-    """Return the torque of the air on a whole parked rotor over its angle [N m].
+    """Return the torque of the air on a whole parked rotor over its angle in every case [N m], shape (cases, n).
 
     Parameters
     ----------
     rotor : record of base.records.ROTOR
     angles : array, shape (n,)
         [rad], see `parked_pattern` and `parked_plate_torque`.
-    mean_torque : float
+    mean_torque : array, shape (cases,)
         Of `rotor_torque` at standstill [N m]; not used for a plate, whose mean is zero.
     pressure : float
         Dynamic pressure [Pa].
     reynolds_number : float
         On the diameter [1].
-    contrast : float
+    contrast : array, shape (cases,)
         Factor parked_contrast [1].
 
     Returns
     -------
-    torque : array, shape (n,)
+    torque : array, shape (cases, n)
         [N m]; zero for a drum.
 
     Notes
     -----
     Mean over the stages, each at its own angle: discs between the stages are taken to keep them apart.
     """
+    cases = len(mean_torque)
     if rotor["kind"] == DRUM:
-        return np.zeros_like(angles)
+        return np.zeros((cases, len(angles)))
     each = staged_angles(rotor, angles)
     if rotor["section"] == PLATE:
-        scale = pressure * rotor["span"] * rotor["diameter"] * 0.5 * rotor["diameter"]
-        return float(scale) * np.mean(parked_plate_torque(each), axis=0)
-    return mean_torque * np.mean(parked_pattern(rotor, each, reynolds_number, contrast), axis=0)
+        scale = float(pressure * rotor["span"] * rotor["diameter"] * 0.5 * rotor["diameter"])
+        return np.tile(scale * np.mean(parked_plate_torque(each), axis=0), (cases, 1))
+    staged, one = parked_pattern(rotor, each, reynolds_number), parked_pattern(rotor, ANGLES, reynolds_number)
+    rows = [np.mean(staged**power, axis=0) / np.mean(one**power) for power in contrast]
+    return np.asarray(mean_torque)[:, None] * np.array(rows)
+
+
+def starting_airspeed(
+    breakout_torque: float, least_torque_coefficient: float, air_density: float, span: float, diameter: float
+) -> float:
+    """Return the airspeed at which a parked rotor breaks loose [m/s]: √(2 Q/(ρ S R C)).
+
+    Parameters
+    ----------
+    breakout_torque : float
+        Friction at rest [N m].
+    least_torque_coefficient : float
+        C, over the angles it may stand at [1].
+    air_density, span, diameter : float
+        [kg/m³], [m], [m].
+
+    Returns
+    -------
+    airspeed : float
+        [m/s]; NaN when the air does not help.
+    """
+    if least_torque_coefficient <= 0.0:
+        return math.nan
+    scale = 0.5 * air_density * span * diameter * 0.5 * diameter
+    return math.sqrt(breakout_torque / (scale * least_torque_coefficient))
 
 
 def parked_alone(
@@ -202,18 +235,36 @@ def parked_alone(
     return {"least": float(pattern.min()), "mean": float(pattern.mean()), "most": float(pattern.max())}
 
 
-def kick_spin_ratio(inertia_ratio: float) -> float:
+def hill_work(torque: Floats) -> Floats:
+    """Return the work against the air that carries a parked rotor round once, from where it hangs [J], shape (cases,).
+
+    Parameters
+    ----------
+    torque : array, shape (cases, n)
+        Over evenly spaced angles of a whole turn [N m].
+
+    Notes
+    -----
+    Largest climb of −∫ Q dθ from any angle onwards within a turn: zero where the torque always helps.
+    """
+    work = -np.cumsum(np.concatenate([torque, torque], axis=1), axis=1) * (2.0 * math.pi / torque.shape[1])
+    return np.max(work - np.minimum.accumulate(work, axis=1), axis=1)
+
+
+def kick_spin_ratio(inertia_ratio: float, hill: float = PLATE_HILL) -> float:
     """Return the spin ratio that carries a parked plate over its hill: √(K/(8 I*)) [1].
 
     Parameters
     ----------
     inertia_ratio : float
         I* = polar inertia over air density · chord⁴ · span [1], > 0.
+    hill : float
+        K: work of `hill_work` over q · span · diameter · radius [1]; phased plates have a lower one.
 
     Notes
     -----
-    Energy: ½ I ω² = K q S R with K = `PLATE_HILL`, no memory of the flow; light plates need more.
+    Energy: ½ I ω² = K q S R, no memory of the flow; light plates need more.
 
     Source: elementary mechanics with the parked torque above; within a factor of about 1.5 (judgement).
     """
-    return math.sqrt(PLATE_HILL / (8.0 * inertia_ratio))
+    return math.sqrt(hill / (8.0 * inertia_ratio))
