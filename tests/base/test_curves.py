@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.interpolate import PchipInterpolator
 
-from rotorwright.base.curves import curve, monotone_slopes, read_curve, smooth_max, smooth_step
+from rotorwright.base.curves import curve, monotone_slopes, points_on, read_curve, smooth_max, smooth_step
 from smooth import has_no_kink
 
 TABLES = st.lists(st.tuples(st.floats(0.05, 2.0), st.integers(-500, 500)), min_size=3, max_size=9)
@@ -45,3 +45,10 @@ def test_smooth_step_and_maximum() -> None:
     assert smooth_max(5.0, 1.0, 0.1) == pytest.approx(5.0, abs=1e-3)
     assert smooth_max(2.0, 2.0, 0.1) == pytest.approx(2.05)
     assert has_no_kink(lambda x: smooth_max(x, 0.0, 0.2), -2.0, 2.0)
+
+
+def test_points_on_a_curve_are_those_of_scipy() -> None:
+    x = np.array([0.0, 0.4, 1.0, 1.7, 3.0])
+    y = np.array([0.0, 0.9, 0.7, 1.4, 1.5])
+    places = np.linspace(0.0, 3.0, 61)
+    assert points_on(curve(x, y), places) == pytest.approx(PchipInterpolator(x, y)(places), abs=1e-12)

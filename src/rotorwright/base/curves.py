@@ -60,6 +60,18 @@ def curve(x: Any, y: Any) -> Floats:
     return np.vstack([nodes, values, monotone_slopes(nodes, values)])
 
 
+def points_on(table: Floats, x: Floats) -> Floats:
+    """Return the curve of a table from `curve` at many places within its nodes (plain numpy, for making tables)."""
+    last = np.clip(np.searchsorted(table[0], x, side="right") - 1, 0, table.shape[1] - 2)
+    start, low, slope_low = table[:, last]
+    end, high, slope_high = table[:, last + 1]
+    step = end - start
+    t = (x - start) / step
+    blend = t * t * (3.0 - 2.0 * t)
+    bends = t * (1.0 - t) ** 2 * step * slope_low - t * t * (1.0 - t) * step * slope_high
+    return np.asarray(low + (high - low) * blend + bends)
+
+
 @jit
 def read_curve(table: Floats, x: float) -> float:
     """Return the C1 curve at ``x``; beyond the ends it goes on straight with the end slope."""

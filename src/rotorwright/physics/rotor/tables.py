@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.curves import curve, monotone_slopes
+from rotorwright.base.curves import curve, monotone_slopes, points_on
 
 Floats = npt.NDArray[np.float64]
 
@@ -122,13 +122,15 @@ def smooth_cylinder_friction(spin_reynolds_number: float) -> float:
     Source: T. Theodorsen, A. Regier, NACA Report 793 (1944): constants from memory, slope confirmed by Vrancik,
     NASA TN D-4849 (1968), read in open code. The laminar limit is exact.
     """
-    from scipy.optimize import brentq
-
     reynolds = max(spin_reynolds_number, 1e-9)
     laminar = 4.0 / reynolds
     if reynolds < 20.0:
         return laminar
-    root = brentq(lambda y: y + 0.6 - 4.07 * math.log10(reynolds / y), 1e-3, 1e3, xtol=1e-13)
+    root = 10.0  # 1/√Cf; the law is rising and concave in it, so Newton's steps settle from any start
+    for _ in range(12):
+        gap = root + 0.6 - 4.07 * math.log10(reynolds / root)
+        root -= gap / (1.0 + 4.07 / (root * math.log(10.0)))
+        root = max(root, 1.0e-3)
     return float((root**-8.0 + laminar**4.0) ** 0.25)
 
 
@@ -145,15 +147,13 @@ def _even_curve(x: Any, y: Any) -> Floats:
 
 def _dip_table() -> tuple[Floats, Floats]:
     """Return ln Re of the rows, and the lift lost against the quiet curve, shape (rows, 2, nodes): value and slope."""
-    from scipy.interpolate import PchipInterpolator
-
     spin = np.linspace(0.0, DIP_END, DIP_NODES)
-    quiet = PchipInterpolator(*_QUIET_LIFT)(spin)
+    quiet = points_on(curve(*_QUIET_LIFT), spin)
     rows = [np.zeros((2, DIP_NODES))]  # at the lowest Reynolds number nothing is lost
     for points in _LOW_SPIN_LIFT.values():
         x = np.array([0.0, *(point[0] for point in points), 0.9, 1.0])
         y = np.array([0.0, *(point[1] for point in points), 0.72, 0.95])
-        lost = quiet - PchipInterpolator(x, y)(spin)
+        lost = quiet - points_on(curve(x, y), spin)
         lost[spin >= 0.9] = 0.0
         slopes = monotone_slopes(spin, lost)
         slopes[-1] = 0.0
