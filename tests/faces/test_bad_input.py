@@ -130,9 +130,27 @@ def test_new_into_nowhere(rotorwright: Run, tmp_path: Path) -> None:
 
 def test_new_with_wrong_numbers(rotorwright: Run, tmp_path: Path) -> None:
     path = tmp_path / "my.toml"
-    result = rotorwright("new", path, "--mass", "3", "--cells", "three", "--rotor", "vane", "--thrust", "jet")
-    refused(result, "4 things to mend", 'Write "3 g"', "3S", 'Did you mean "vaned"', "propeller, fan")
+    result = rotorwright("new", path, "--mass", "3", "--cells", "three", "--rotor", "free vane", "--thrust", "jet")
+    refused(result, "4 things to mend", 'Write "3 g"', "3S", 'Did you mean "free vaned"', "propeller, fan")
     assert not path.exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("--mass", "2 g"), "--mass: cannot be used"),
+        (("--span", "20 m"), "--span: cannot be used"),
+        (("--mass", "10 kg", "--span", "300 mm"), "--span: cannot be used"),
+        (("--cells", "3S2P"), "series only"),
+        (("--cells", "99S"), "--cells: cannot be used"),
+        (("--elevation", "9000 m"), "--elevation: cannot be used"),
+    ],
+)
+def test_new_with_numbers_that_cannot_be_sized(
+    rotorwright: Run, tmp_path: Path, arguments: tuple[str, ...], said: str
+) -> None:
+    refused(rotorwright("new", tmp_path / "my.toml", *arguments), said)
+    assert os.listdir(tmp_path) == []
 
 
 @pytest.mark.parametrize("failure", [PermissionError(13, "Permission denied"), OSError(30, "Read-only file system")])

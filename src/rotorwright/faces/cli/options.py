@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -122,18 +122,21 @@ class Measures:
 
 
 @contextmanager
-def speaking_of_options() -> Iterator[None]:
+def speaking_of_options(names: Mapping[str, str] | None = None) -> Iterator[None]:
     """Let problems with an argument of the library speak of the option that gave it."""
     from dataclasses import replace
 
     from rotorwright.base.errors import InputProblems
+
+    def option(field: str) -> str:
+        return (names or {}).get(field, f"--{field.replace('_', '-')}")
 
     try:
         yield
     except InputProblems as trouble:
         raise InputProblems(
             [
-                replace(problem, place=f"--{problem.field.replace('_', '-')}", field="") if problem.field else problem
+                replace(problem, place=option(problem.field), field="") if problem.field else problem
                 for problem in trouble.problems
             ]
         ) from None
