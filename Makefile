@@ -31,7 +31,7 @@ format: .venv/ready-dev ## lay out the code and mend what can be mended
 	$(PYTHON_IN_VENV) -m ruff format .
 
 docs: .venv/ready-dev ## rebuild the generated pages
-	$(PYTHON_IN_VENV) tools/published_page.py
+	@for tool in tools/*_page.py tools/*_pages.py; do echo $$tool; $(PYTHON_IN_VENV) $$tool || exit 1; done
 	$(PYTHON_IN_VENV) tools/nomenclature_page.py
 	$(PYTHON_IN_VENV) tools/reference_pages.py
 

@@ -67,7 +67,7 @@ PRIVATE = {
     ),
     "an address with a user in it": re.compile(r"https?://[^/\s]+@"),
 }
-BINARY = {".npy", ".png", ".ttf", ".woff2", ".pdf"}
+BINARY = {".npy", ".npz", ".png", ".ttf", ".woff2", ".pdf"}
 
 
 def test_no_file_tells_of_a_machine_or_a_registry() -> None:

@@ -21,6 +21,7 @@ SPIN = {
     "spin_ratio": "spin ratio",
     "rim_speed": "rim speed",
     "stored_energy": "stored energy",
+    "throw_distance": "how far a piece of the rim can fly",
     "disc_torque": "torque on the discs",
     "reynolds_number": "Reynolds number",
 }
@@ -62,19 +63,18 @@ def rotor_sheet(question: Mapping[str, Any], answer: Any, units: ShownUnits) -> 
     doubts: list[Item] = [Sentence(text, "doubt") for text in rotor_warnings(answer)]
     if doubts:
         sections.append(Section("How far to trust it", tuple(doubts)))
-    sections.append(
-        Section(
-            "Before you spin it",
-            (
-                Sentence(
-                    "A spinning rotor stores energy and can throw its parts: first runs behind a barrier, in small "
-                    "steps, nobody in the plane of the discs.",
-                    "caution",
-                ),
-            ),
-        )
-    )
+    sections.append(Section("Before you spin it", (Sentence(_caution(quantities, units), "caution"),)))
     return Sheet(_title(question, units), (_lead(question, quantities, units),), tuple(sections), units)
+
+
+def _caution(quantities: Mapping[str, Quantity], units: ShownUnits) -> str:
+    text = (
+        "A spinning rotor stores energy and can throw its parts. First runs behind a shield, in small steps, nobody in"
+    )
+    reach = quantities.get("throw_distance")
+    if reach is None or not reach.high:
+        return f"{text} the plane of the discs."
+    return f"{text} the plane of the discs within {number_text(reach.high, 'm', units)}, as far as a piece could fly."
 
 
 def _title(question: Mapping[str, Any], units: ShownUnits) -> str:
