@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 AircraftFile = Annotated[str, typer.Argument(metavar="FILE", help="The aircraft file (TOML).", show_default=False)]
 Set = Annotated[
     list[str] | None,
-    typer.Option("--set", metavar='FIELD="VALUE"', help='What if: rotor.left.diameter="200 mm". Repeatable.'),
+    typer.Option("--set", metavar='FIELD="VALUE"', help='What if: rotor.right.diameter="200 mm". Repeatable.'),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document in SI units.")]
 Nominal = Annotated[bool, typer.Option("--nominal", help="Quick look: every Unknown at its median, no bands.")]
@@ -39,7 +39,7 @@ def read_changes(given: list[str] | None) -> dict[str, str]:
         field, value = field.strip(), value.strip()
         if not equals or not field or not value:
             problems.append(
-                Problem("needs a field and a value", "--set", found=f'"{text}"', allowed='rotor.left.diameter="200 mm"')
+                Problem("needs a field and a value", "--set", found=f'"{text}"', allowed='rotor.right.diameter="200 mm"')
             )
         changes[field] = value[1:-1] if len(value) > 1 and value[0] == value[-1] and value[0] in "\"'" else value
     if problems:
