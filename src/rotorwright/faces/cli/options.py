@@ -39,7 +39,7 @@ def read_changes(given: list[str] | None) -> dict[str, str]:
         field, value = field.strip(), value.strip()
         if not equals or not field or not value:
             problems.append(
-                Problem("needs a field and a value", "--set", found=f'"{text}"', allowed='rotor.right.diameter="200 mm"')
+                Problem("needs a field and a value", "--set", found=f'"{text}"', allowed='rotor.right.span="600 mm"')
             )
         changes[field] = value[1:-1] if len(value) > 1 and value[0] == value[-1] and value[0] in "\"'" else value
     if problems:
