@@ -23,6 +23,8 @@ def spin_up_times(
         [m/s]
     share : float
         Of the freewheel speed.
+    tables : Tables, optional
+        Physics tables already at hand.
     """
     held = (tables or physics_tables()).rotor[0]
     times = np.empty(len(numbers.vehicle))

@@ -180,6 +180,17 @@ def rotor_torque(
     air_viscosity: float,
     factors: Any,
 ) -> float:
-    """Return the aerodynamic torque alone, body and discs [N m] (the same laws as `rotor_load_parts`)."""
+    """Return the aerodynamic torque alone, body and discs [N m] (the same laws as `rotor_load_parts`).
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    tables : RotorTables
+    airspeed, rotor_speed : float
+        [m/s], [rad/s]
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s]
+    factors : record of base.unknown.FACTORS
+    """
     parts = rotor_load_parts(rotor, tables, airspeed, rotor_speed, air_density, air_viscosity, factors)
     return parts[4] + parts[5]

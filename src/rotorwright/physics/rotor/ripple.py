@@ -21,7 +21,12 @@ UNEVEN = 0.10
 
 
 def pulses_per_turn(rotor: Any) -> int:
-    """Return how often one section repeats itself within a turn: 2, or 3 with three buckets."""
+    """Return how often one section repeats itself within a turn: 2, or 3 with three buckets.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    """
     return 3 if rotor["section"] == BUCKET and rotor["buckets"] > 2.5 else 2
 
 

@@ -32,7 +32,18 @@ def net_torque(
     air_viscosity: float,
     factors: Any,
 ) -> float:
-    """Return the torque that speeds a rotor up: of the air, less bearing friction [N m]."""
+    """Return the torque that speeds a rotor up: of the air, less bearing friction [N m].
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    tables : RotorTables
+    airspeed, rotor_speed : float
+        [m/s], [rad/s]
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s]
+    factors : record of base.unknown.FACTORS
+    """
     aerodynamic = rotor_torque(rotor, tables, airspeed, rotor_speed, air_density, air_viscosity, factors)
     return aerodynamic - bearing_friction(rotor, rotor_speed, factors)
 

@@ -83,6 +83,15 @@ def bucket_line(
 ) -> tuple[float, float, float]:
     """Return torque at zero and running spin ratio of the working line, and the weight of high Reynolds numbers.
 
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    overlap_torque, overlap_slope : array
+        Curves of base.curves over overlap / bucket diameter [1].
+    log_reynolds : float
+        ln of the Reynolds number on diameter.
+    factors : record of base.unknown.FACTORS
+
     Notes
     -----
     Line: torque_coefficient = a (1 − spin_ratio/running). a and slope over overlap / bucket diameter at Re 4e5
