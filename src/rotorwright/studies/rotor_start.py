@@ -336,7 +336,7 @@ def _histories(
         case.row, case.tables, np.ascontiguousarray(starts), *airspeeds, acceleration, drive, case.speed, step,
         case.density, case.viscosity, case.factors, out,
     )  # fmt: skip
-    return step * np.arange(ROWS), out
+    return np.asarray(step * np.arange(ROWS), dtype=np.float64), out
 
 
 def _first(times: Floats, there: Floats, beyond: npt.NDArray[np.bool_]) -> Floats:
