@@ -61,6 +61,7 @@ STEEPEST_CLIMB = 0.75
 """Thrust to spare over weight above which full throttle has no steady climb worth the name (it hangs on its thrust)."""
 CLIMBING = (AIRSPEED, CLIMB, INCIDENCE)
 NOSE_HELD = (AIRSPEED, CLIMB, ELEVATOR)
+SPEED_HELD = (CLIMB, INCIDENCE, ELEVATOR)
 AIDED = (AIRSPEED, THROTTLE, PITCH_AID)
 SETTLED = ()
 HOLDING = (AIRSPEED, INCIDENCE, THROTTLE)
@@ -313,16 +314,14 @@ def _climb(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64]) -> N
         work = top.take(rows)
         work.flight[:, THROTTLE] = 1.0
         work.flight[:, CLIMB] = np.clip(slope[rows], -0.5, 0.5) * work.flight[:, AIRSPEED]
-        start = work.flight.copy()
+        # with the elevator left alone a strong thrust may carry the nose away, to nothing or to a slow climb on its
+        # thrust: hold the nose or the speed with the elevator as well, and take the best climb within its travel
+        start = work.take(slice(None))
         work.solve(CLIMBING)
-        # with the elevator left alone a strong thrust may carry the nose away: hold the nose, move the elevator
-        again = np.flatnonzero(~work.solved)
-        if len(again):
-            held = top.take(rows[again])
-            held.flight[:] = start[again]
-            held.solve(NOSE_HELD)
-            again = again[held.solved]
-            work.put(again, held.take(held.solved))
+        for free in (NOSE_HELD, SPEED_HELD):
+            held = start.take(slice(None)).solve(free)
+            better = np.flatnonzero(held.solved & (~work.solved | (held.flight[:, CLIMB] > work.flight[:, CLIMB])))
+            work.put(better, held.take(better))
         steady[rows, FULL] = work.steady
 
 
@@ -347,7 +346,7 @@ def _around(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64], res
     work.flight[:, BANK] = TURN_BANK
     work.flight[:, AIRSPEED] *= 1.07
     steady[rows, TURN] = work.solve(HOLDING).steady
-    figures["solves"][rows] += 6
+    figures["solves"][rows] += 8
     rows = rows[figures["surplus"][rows] >= 0.0]
     if not len(rows):
         return
