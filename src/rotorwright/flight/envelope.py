@@ -77,6 +77,7 @@ ENVELOPE = np.dtype(
             "untrimmed_surplus",  # the same if something else held the nose
             "surplus_banked",  # the same at the reserve bank [N]
             "reserve_surplus",  # what is left once the reserve is paid for; flying with reserve means ≥ 0 [N]
+            "reserve_score",  # the same less the price of flying off neutral: has no jumps, for levers and searches [N]
             "slowest_level",
             "fastest_level",
             "level_nodes",  # how many nodes can fly level
@@ -228,7 +229,8 @@ def fly_envelope(
     reserve_climb, reserve_bank : float
         The reserve asked for [m/s], [rad].
     thorough : bool
-        False stops once the reserve is judged (for levers and searches).
+        False stops once the reserve is judged, and takes the node of the greatest score whatever the thrust (for levers
+        and searches, which need figures without jumps).
 
     Returns
     -------
@@ -248,7 +250,8 @@ def fly_envelope(
 
     nose = np.array([np.abs(node.flight[:, INCIDENCE]) for node in level])
     off_neutral = NEUTRAL_PREFERENCE * np.abs(nodes.elevators)[:, None] + LEVEL_PREFERENCE * nose
-    score = np.minimum(surplus, PLENTY * weight) - weight * off_neutral
+    tempting = np.minimum(surplus, PLENTY * weight) if thorough else surplus
+    score = tempting - weight * off_neutral
     score = np.where(np.isfinite(score), score, -np.inf)
     best = np.argmax(score, axis=0)
     rows = np.flatnonzero(np.isfinite(np.max(score, axis=0)))
@@ -262,6 +265,8 @@ def fly_envelope(
     if len(rows):
         figures["surplus"][rows] = surplus[best[rows], rows]
         _reserve(envelope, top, rows, weight, reserve_climb, reserve_bank)
+        price = (weight * off_neutral)[best[rows], rows]
+        figures["reserve_score"][rows] = figures["reserve_surplus"][rows] - price
         if thorough:
             _speed_range(envelope, level)
             _around(envelope, top, rows, reserve_climb)

@@ -231,7 +231,7 @@ def _compare(lever: Lever, before: Flown, after: Flown) -> LeverResult:
 def _reserve(flown: Flown) -> Any:
     """Return the reserve of every case; one whose nose cannot be held counts as short by the weight's share on top."""
     weight = flown.numbers.vehicle["mass"] * flown.numbers.air["gravity"]
-    reserve = flown.envelope.figures["reserve_surplus"]
+    reserve = flown.envelope.figures["reserve_score"]
     untrimmed = flown.envelope.figures["untrimmed_surplus"] - UNTRIMMED_PENALTY * weight
     worst = np.where(np.isfinite(untrimmed), np.minimum(untrimmed, -UNTRIMMED_PENALTY * weight), -weight)
     return np.where(np.isfinite(reserve), reserve, worst)
