@@ -32,8 +32,6 @@ format: .venv/ready-dev ## lay out the code and mend what can be mended
 
 docs: .venv/ready-dev ## rebuild the generated pages
 	@for tool in tools/*_page.py tools/*_pages.py; do echo $$tool; $(PYTHON_IN_VENV) $$tool || exit 1; done
-	$(PYTHON_IN_VENV) tools/nomenclature_page.py
-	$(PYTHON_IN_VENV) tools/reference_pages.py
 
 bench: .venv/ready-dev ## time the engine against the plain ways
 	$(PYTHON_IN_VENV) benchmarks/run.py
