@@ -49,7 +49,7 @@ from rotorwright.flight.steady import (
     PITCH_AID,
     THROTTLE,
 )
-from rotorwright.physics.power.battery import endurance, pack_resistance, rest_voltage
+from rotorwright.physics.power.battery import endurance_from, pack_resistance, rest_voltage
 
 FLIGHT_FIELDS = (
     "status",
@@ -247,7 +247,4 @@ def _record_power(case: Any, tables: Any, work: Any, steady: Any) -> None:
         row.total_power += current * rest_voltage(battery, tables.power[0], factors)
         row.pack_current = max(row.pack_current, current)
         row.pack_voltage = min(row.pack_voltage, voltage)
-        charge = battery.charge
-        battery.charge = 1.0
-        row.endurance = min(row.endurance, endurance(battery, tables.power[0], current * voltage, factors))
-        battery.charge = charge
+        row.endurance = min(row.endurance, endurance_from(battery, 1.0, tables.power[0], current * voltage, factors))

@@ -173,13 +173,15 @@ def usable_energy(battery: Any, tables: PowerTables, factors: Any) -> float:
 
 
 @jit
-def endurance(battery: Any, tables: PowerTables, power: float, factors: Any) -> float:
-    """Return the time at constant power from the present charge down to the planned reserve.
+def endurance_from(battery: Any, charge: float, tables: PowerTables, power: float, factors: Any) -> float:
+    """Return the time at constant power from a state of charge down to the planned reserve.
 
     Parameters
     ----------
     battery : record
         BATTERY.
+    charge : float
+        State of charge at the start, 0…1.
     tables : PowerTables
         From `power_tables`.
     power : float
@@ -201,16 +203,34 @@ def endurance(battery: Any, tables: PowerTables, power: float, factors: Any) -> 
     if power <= 0.0:
         return math.inf
     end = 1.0 - battery.usable
-    half = 0.5 * (battery.charge - end)
+    half = 0.5 * (charge - end)
     if half <= 0.0:
         return 0.0
     middle = end + half
     total = 0.0
     for k in range(8):
         node = -_NODES[k] if k < 4 else _NODES[k - 4]
-        charge = middle + half * node
-        rest = battery.cells * cell_rest_voltage(charge, tables, factors)
-        discriminant = rest * rest - 4.0 * resistance_at(battery, charge, factors) * power
+        there = middle + half * node
+        rest = battery.cells * cell_rest_voltage(there, tables, factors)
+        discriminant = rest * rest - 4.0 * resistance_at(battery, there, factors) * power
         if discriminant > 0.0:
             total += _WEIGHTS[k % 4] * (rest + discriminant**0.5)
     return battery.capacity * half * total / (2.0 * power)
+
+
+@jit
+def endurance(battery: Any, tables: PowerTables, power: float, factors: Any) -> float:
+    """Return the time at constant power from the present charge down to the planned reserve [s]; see `endurance_from`.
+
+    Parameters
+    ----------
+    battery : record
+        BATTERY.
+    tables : PowerTables
+        From `power_tables`.
+    power : float
+        All loads together at the pack's terminals [W].
+    factors : record
+        FACTORS: battery_voltage, battery_resistance.
+    """
+    return endurance_from(battery, battery.charge, tables, power, factors)
