@@ -26,7 +26,8 @@ from rival_numpy import solve_in_batches
 from rival_scipy import solve_plainly
 
 ROOT = Path(__file__).parents[1]
-EXAMPLE = ROOT / "examples" / "twin-heron.toml"
+EXAMPLES = (ROOT / "examples" / "thistledown.toml", ROOT / "examples" / "drum-major.toml")
+"""A free-rotor aeroplane and a driven one: the first is used where one is enough."""
 PLAIN_SAMPLES = 4
 COLD = """
 import time, sys
@@ -115,16 +116,16 @@ def frozen() -> None:
     line("share of the measured peak", f"{rate * flops / peak:.2%}")
 
 
-def product() -> None:
+def product(example: Path) -> None:
     """Bands of a whole envelope on an example aeroplane."""
     import rotorwright
     from rotorwright.flight.batch import fly_batch
     from rotorwright.studies.evaluate import fly
 
-    aeroplane = rotorwright.load(EXAMPLE)
+    aeroplane = rotorwright.load(example)
     fly(aeroplane, samples=0)
     climb, bank = aeroplane.reserve.climb, aeroplane.reserve.bank
-    print(f"\nBands of a full envelope, {EXAMPLE.name}, all cores")
+    print(f"\nBands of a full envelope, {example.name}, all cores")
     for samples, target in ((128, 0.5), (512, 1.5)):
         flown = fly(aeroplane, samples=samples)
         wall, cpu, envelope = timed(lambda flown=flown: fly_batch(flown.numbers, flown.nodes, climb, bank), 3)
@@ -142,8 +143,8 @@ def shell() -> None:
     rotor = ["rotor", "--diameter", "120 mm", "--span", "620 mm", "--airspeed", "10 m/s", "--spin-ratio", "2", "--json"]
     print("\nCommand line, warm: wall")
     for name, arguments, target in (
-        ("balance", ["balance", str(EXAMPLE)], 3.0),
-        ("balance --nominal", ["balance", str(EXAMPLE), "--nominal"], 1.0),
+        ("balance", ["balance", str(EXAMPLES[0])], 3.0),
+        ("balance --nominal", ["balance", str(EXAMPLES[0]), "--nominal"], 1.0),
         ("rotor --json", rotor, None),
         ("--help", ["--help"], 0.5),
     ):
@@ -163,7 +164,7 @@ def cold_compile() -> None:
     """Compile everything a balance needs into an empty cache."""
     with tempfile.TemporaryDirectory() as folder:
         done = subprocess.run(
-            [sys.executable, "-c", COLD, str(EXAMPLE)],
+            [sys.executable, "-c", COLD, str(EXAMPLES[0])],
             env={**os.environ, "NUMBA_CACHE_DIR": folder}, capture_output=True, text=True, check=True,
         )  # fmt: skip
     wall, cpu = (float(number) for number in done.stdout.split())
@@ -180,7 +181,8 @@ def main() -> None:
     load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
     print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, load {load:.1f} before")
     frozen()
-    product()
+    for example in EXAMPLES:
+        product(example)
     shell()
     if not chosen.no_compile:
         cold_compile()
