@@ -280,9 +280,14 @@ def tip_bank(aeroplane: Aeroplane) -> float | None:
 
 def spin_direction(rotor: Rotor) -> str:
     """Return in workshop words which way a rotor must turn to lift."""
+    return spin_direction_words(rotor.kind, rotor.section)
+
+
+def spin_direction_words(kind: str, section: str | None) -> str:
+    """Return in workshop words which way a rotor of a kind and section must turn to lift."""
     base = "the top moves aft, with the wind; seen from the left tip, the nose to your left, it turns clockwise"
-    if rotor.kind == "drum":
+    if kind == "drum":
         return f"{base}. Check it with a strip of tape before the first flight: the other way pushes the aeroplane down"
-    if rotor.section == "plate":
+    if section == "plate":
         return f"{base}. A flat plate turns either way by itself: start it the right way by hand or by its edges"
     return f"{base}. At the top the hollow side of the vane faces the wind, at the bottom the round side"

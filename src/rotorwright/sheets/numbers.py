@@ -18,7 +18,7 @@ METRIC = {
 }  # fmt: skip
 """Shown unit for each SI unit, unless the maker works in others."""
 ROOMY = {
-    "mm": (10_000.0, "m"), "g": (5_000.0, "kg"), "mN m": (2_000.0, "N m"), "s": (120.0, "min"), "W": (5_000.0, "kW"),
+    "mm": (5_000.0, "m"), "g": (5_000.0, "kg"), "mN m": (2_000.0, "N m"), "s": (120.0, "min"), "W": (5_000.0, "kW"),
 }  # fmt: skip
 """Above this many of a small unit the larger one reads better."""
 _INCHES = {"m": "in", "m2": "in2"}

@@ -6,8 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from rotorwright.base.quantity import Quantity
+from rotorwright.design.clearances import spin_direction_words
 from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
 from rotorwright.sheets.numbers import ShownUnits, negated, number_text, quantity_text
+from rotorwright.sheets.rotor_rig import rig_sections
+from rotorwright.sheets.rotor_start import start_sections
 
 FORCES = {
     "lift": "lift",
@@ -54,12 +57,20 @@ def rotor_warnings(answer: Any) -> tuple[str, ...]:
     return said
 
 
-def rotor_sheet(question: Mapping[str, Any], answer: Any, units: ShownUnits) -> Sheet:
-    """Return the sheet of one rotor alone."""
+def rotor_sheet(
+    question: Mapping[str, Any], answer: Any, units: ShownUnits, start: Any = None, fit: Any = None
+) -> Sheet:
+    """Return the sheet of one rotor alone, with what `rotor_start` and a `RotorFit` add to it."""
     quantities = rotor_quantities(answer)
     there = {name: quantity for name, quantity in quantities.items() if quantity.value is not None}
     groups = {head: {name: words for name, words in names.items() if name in there} for head, names in GROUPS.items()}
     sections = [Section(head, (_table(there, names),)) for head, names in groups.items() if names]
+    if fit is not None:
+        sections = [*rig_sections(fit, units), *sections]
+    if start is not None:
+        sections += start_sections(start, units)
+    turns = spin_direction_words(question["kind"], question.get("section", "bucket"))
+    sections.append(Section("Which way it must turn", (Sentence(f"{turns[:1].upper()}{turns[1:]}."),)))
     doubts: list[Item] = [Sentence(text, "doubt") for text in rotor_warnings(answer)]
     if doubts:
         sections.append(Section("How far to trust it", tuple(doubts)))

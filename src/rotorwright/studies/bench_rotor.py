@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from typing import Any
 
@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.constants import GRAVITY, SEA_LEVEL_DENSITY, SEA_LEVEL_VISCOSITY
-from rotorwright.base.errors import InputError
+from rotorwright.base.errors import InputError, InputProblems
 from rotorwright.base.jit import jit
 from rotorwright.base.quantity import SUPPORT_WORDS, Quantity, exact, from_samples
 from rotorwright.base.status import NOT_APPLICABLE, NOT_CONVERGED, OUT_OF_LIMITS
@@ -144,6 +144,33 @@ def with_fit(stated: dict[str, Any]) -> dict[str, Any]:
         raise InputError("is not a list of readings", place="rotor_alone", field="fit", found=type(fit).__name__)
     density, viscosity = float(stated["air_density"]), float(stated["air_viscosity"])
     return {**stated, "fit": fit_rotor(rotor_row(stated), fit, air_density=density, air_viscosity=viscosity)}
+
+
+def rotor_fit(question: Mapping[str, Any], readings: Sequence[Any], place: str = "fit") -> RotorFit:
+    """Return what own rig data say about the Unknowns of a rotor.
+
+    Parameters
+    ----------
+    question : mapping
+        The rotor, its airspeed, spin and air, as arguments of `rotor_alone`.
+    readings : sequence of RigRow or mapping
+        See `rotor_rig_fit.fit_rotor`.
+    place : str
+        Where the readings come from, for messages.
+
+    Raises
+    ------
+    InputProblems
+        If the rotor or a reading cannot be used.
+    """
+    stated = {**(rotor_alone.__kwdefaults__ or {}), **question, "fit": None}
+    check_bench(stated)
+    try:
+        fit = with_fit({**stated, "fit": readings})["fit"]
+    except InputProblems as trouble:
+        raise InputProblems([replace(each, place=each.place or place) for each in trouble.problems]) from None
+    assert isinstance(fit, RotorFit)
+    return fit
 
 
 def rotor_alone(

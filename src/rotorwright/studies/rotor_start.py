@@ -400,7 +400,7 @@ def _losing(
         return {}
     slow = float(np.nanmedian(out[:, batch.LOSING]))
     if case.free:
-        slow = max(slow, float(np.nanmedian(out[:, batch.SETTLING])) * case.airspeed / max(later, 0.1 * case.airspeed))
+        slow = float(np.nanmedian(out[:, batch.SETTLING])) * case.airspeed / max(later, 0.1 * case.airspeed)
     times, rows = _histories(case, out[:, batch.RUNNING].copy(), (later, later), 1.0, 0.0, 12.0 * slow)
     left = rows[:, :, 2] / np.where(lift > 0.0, lift, np.nan)[:, None]
     seconds = _first(times, left - share, left <= share)

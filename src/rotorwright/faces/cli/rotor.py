@@ -81,6 +81,22 @@ def command(
     polar_inertia: Annotated[
         str | None, _measure("--polar-inertia", 'For the stored energy, such as "2 kg cm2".')
     ] = None,
+    rig: Annotated[
+        str | None,
+        typer.Option("--rig", help="Own rig data (CSV): they move and narrow the answer.", metavar="CSV"),
+    ] = None,
+    breakout_torque: Annotated[str | None, _measure("--breakout-torque", 'Friction at rest: "3 mN m".')] = None,
+    hand_spin: Annotated[str | None, _measure("--hand-spin", 'Spin given by hand at the start: "200 rpm".')] = None,
+    run_acceleration: Annotated[
+        float | None, _number("--run-acceleration", "Of a take-off run up to the airspeed, in m/s2, such as 2.")
+    ] = None,
+    slow_to: Annotated[str | None, _measure("--slow-to", 'Airspeed the running rotor drops to: "7 m/s".')] = None,
+    lift_share: Annotated[
+        str | None, _measure("--lift-share", 'Share of the lift down to which seconds count: "60 %".')
+    ] = None,
+    drive_torque: Annotated[
+        str | None, _measure("--drive-torque", 'What a drive gives at the shaft of the rotor: "50 mN m".')
+    ] = None,
     air_density: Annotated[
         str | None, _measure("--air-density", 'Such as "1.18 kg/m3"; standard air unless told.')
     ] = None,
@@ -104,6 +120,19 @@ def command(
     }
     if sum((spin_ratio is not None, rotor_speed is not None, free)) != 1:
         measures.trouble("--spin-ratio, --rotor-speed, --free", "give exactly one of the three: they say how it spins")
+    story = {
+        name: measures.read(f"--{option}", text, dimension)
+        for name, option, text, dimension in (
+            ("breakout_torque", "breakout-torque", breakout_torque, "torque"),
+            ("hand_speed", "hand-spin", hand_spin, "rotation"),
+            ("slow_to", "slow-to", slow_to, "speed"),
+            ("lift_share", "lift-share", lift_share, "share"),
+            ("drive_torque", "drive-torque", drive_torque, "torque"),
+        )
+        if text is not None
+    }
+    if run_acceleration is not None:
+        story["run_acceleration"] = run_acceleration
     described = _described(given, measures)
     if file is None:
         for option, text in (("--diameter", diameter), ("--span", span)):
@@ -125,7 +154,7 @@ def command(
         question, units = _from_file(file, name, read_changes(set_))
         question |= described
     question |= motion
-    _answer(question, units, samples, seed, json)
+    _answer(question, story, rig, units, samples, seed, json)
 
 
 def _described(given: dict[str, Any], measures: Measures) -> dict[str, Any]:
@@ -177,22 +206,39 @@ def _from_file(file: str, name: str | None, changes: dict[str, str]) -> tuple[di
     return bench_question(aeroplane, name), units_of(aeroplane.told)
 
 
-def _answer(question: dict[str, Any], units: ShownUnits, samples: int, seed: int, json: bool) -> None:
+def _answer(
+    question: dict[str, Any],
+    story: dict[str, Any],
+    rig: str | None,
+    units: ShownUnits,
+    samples: int,
+    seed: int,
+    json: bool,
+) -> None:
     from rotorwright.faces.cli.progress import working
     from rotorwright.sheets.document import as_json, document
     from rotorwright.sheets.rotor_alone import rotor_quantities, rotor_sheet, rotor_warnings
     from rotorwright.sheets.terminal import print_sheet
+    from rotorwright.studies.rotor_rig import read_rig_file
 
+    readings = None if rig is None else read_rig_file(rig)
     with working("Asking the rotor"), speaking_of_options():
-        from rotorwright.studies.bench_rotor import rotor_alone
+        from rotorwright.studies.bench_rotor import rotor_alone, rotor_fit
+        from rotorwright.studies.rotor_start import rotor_start
 
-        answer = rotor_alone(**question, samples=samples, seed=seed)
+        fit = None if readings is None else rotor_fit(question, readings, str(rig))
+        asked = {**question, "fit": fit, "samples": samples, "seed": seed}
+        answer, start = rotor_alone(**asked), None
+        told = question["kind"] == "vaned" or question.get("polar_inertia")
+        if story or (told and question["airspeed"] > 0.0):
+            start = rotor_start(**story, **asked)
     if json:
-        conditions = {**question, "samples": samples, "seed": seed}
-        print(
-            as_json(
-                document(quantities=rotor_quantities(answer), conditions=conditions, warnings=rotor_warnings(answer))
-            )
-        )
+        quantities = rotor_quantities(answer) | ({} if start is None else start.quantities())
+        more: dict[str, Any] = {} if start is None else {"curves": start.curves}
+        if fit is not None:
+            more["rig"] = fit.as_dict()
+        notes = rotor_warnings(answer) + (() if start is None else start.notes)
+        conditions = {**question, **story, "samples": samples, "seed": seed}
+        print(as_json(document(quantities=quantities, conditions=conditions, warnings=notes, **more)))
     else:
-        print_sheet(rotor_sheet(question, answer, units), sys.stdout)
+        print_sheet(rotor_sheet(question, answer, units, start, fit), sys.stdout)
