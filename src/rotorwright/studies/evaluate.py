@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -54,6 +56,43 @@ def field_air(aeroplane: Aeroplane) -> npt.NDArray[Any]:
     site = aeroplane.field
     density, viscosity = air_state(site.elevation, site.temperature, site.humidity, site.pressure or 0.0)
     return air_record(density, viscosity, GRAVITY, (0.0, 0.0, 0.0))
+
+
+def part_counts(aeroplane: Aeroplane) -> tuple[int, ...]:
+    """Return how many rows of each kind an aeroplane fills: those with the same counts can fly together."""
+    rows = fill(aeroplane)
+    return tuple(len(getattr(rows, kind)) for kind in FilledRows._fields if kind != "names")
+
+
+def fly_together(
+    aeroplanes: Sequence[Aeroplane], shed: Sequence[float], *, few: bool = True
+) -> tuple[npt.NDArray[Any], Floats]:
+    """Judge the reserve of many aeroplanes at once, every Unknown at its median.
+
+    Parameters
+    ----------
+    aeroplanes : sequence of Aeroplane
+        With the same parts in the same order (variants of one), else a ValueError of numpy tells.
+    shed : sequence of float
+        Mass taken off each at its centre of gravity [kg].
+    few : bool
+        Visit the short grid of nodes.
+
+    Returns
+    -------
+    figures : array of ENVELOPE records, shape (aeroplanes,)
+    weight : array, shape (aeroplanes,)
+        [N]
+    """
+    rows = [fill(aeroplane) for aeroplane in aeroplanes]
+    parts = {kind: np.stack([getattr(one, kind) for one in rows]) for kind in FilledRows._fields if kind != "names"}
+    air = np.concatenate([field_air(aeroplane) for aeroplane in aeroplanes])
+    numbers = assemble(SimpleNamespace(**parts), air, nominal_factors(len(rows)))
+    numbers.vehicle["mass"] -= np.asarray(shed)
+    reserve = aeroplanes[0].reserve
+    nodes = nodes_for(numbers, few=few)
+    envelope = fly_batch(numbers, nodes, reserve.climb, reserve.bank, thorough=False)
+    return envelope.figures, numbers.vehicle["mass"] * numbers.air["gravity"]
 
 
 def fly(

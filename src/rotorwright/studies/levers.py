@@ -15,7 +15,7 @@ import numpy as np
 
 from rotorwright.base.errors import InputProblems
 from rotorwright.design.aeroplane import Aeroplane
-from rotorwright.studies.evaluate import Flown, fly
+from rotorwright.studies.evaluate import Flown, fly, fly_together, part_counts
 from rotorwright.studies.verdict import Change, probability_of_flight
 
 Progress = Callable[[int, int], None]
@@ -41,7 +41,6 @@ class LeverResult:
     surplus_gain: float
     median_gain: float
     probability: float | None
-    flown: Flown
 
 
 INCH = 0.0254
@@ -191,26 +190,49 @@ def pull(
         The most promising levers that the aircraft file allows (all of them in a nominal run), best first.
     """
     aeroplane = flown.aeroplane
-    quick = fly(aeroplane, samples=0, few=True, thorough=False)
-    tried: list[tuple[float, Lever, Aeroplane]] = []
-    levers = levers_of(aeroplane)
-    for done, lever in enumerate(levers):
+    levers, changed = _possible(aeroplane)
+    gains = _nominal_gains(aeroplane, levers, changed)
+    tried = sorted(zip(gains, levers, changed, strict=True), key=lambda entry: -entry[0])
+    base = fly(aeroplane, samples=samples, seed=seed, few=True, thorough=False)
+    unchanged = LeverResult(Lever("", "as it is", ()), 0.0, 0.0, probability_of_flight(base))
+    if not samples:
+        return unchanged, [LeverResult(lever, gain, gain, None) for gain, lever, _ in tried]
+    results = []
+    chosen = _worth_sampling(tried)
+    for done, (_, lever, variant) in enumerate(chosen):
+        there = fly(variant, samples=samples, seed=seed, few=True, thorough=False, shed=lever.shed)
+        results.append(_compare(lever, base, there))
+        if progress is not None:
+            progress(done + 1, len(chosen))
+    return unchanged, results
+
+
+def _possible(aeroplane: Aeroplane) -> tuple[list[Lever], list[Aeroplane]]:
+    """Return the levers that the aircraft file allows, and the changed aeroplanes."""
+    levers: list[Lever] = []
+    changed: list[Aeroplane] = []
+    for lever in levers_of(aeroplane):
         try:
-            changed = aeroplane.changed(dict(lever.changes)) if lever.changes else aeroplane
+            variant = aeroplane.changed(dict(lever.changes)) if lever.changes else aeroplane
         except InputProblems:
             continue  # a step the aircraft file does not allow is no lever
-        there = fly(changed, samples=0, few=True, thorough=False, shed=lever.shed)
-        tried.append((float((_reserve(there) - _reserve(quick))[0]), lever, changed))
-        if progress is not None:
-            progress(done + 1, len(levers))
-    tried.sort(key=lambda entry: -entry[0])
-    base = fly(aeroplane, samples=samples, seed=seed, few=True, thorough=False) if samples else quick
-    unchanged = LeverResult(Lever("", "as it is", ()), 0.0, 0.0, probability_of_flight(base), base)
-    results = []
-    for _, lever, changed in _worth_sampling(tried) if samples else tried:
-        there = fly(changed, samples=samples, seed=seed, few=True, thorough=False, shed=lever.shed)
-        results.append(_compare(lever, base, there))
-    return unchanged, results
+        levers.append(lever)
+        changed.append(variant)
+    return levers, changed
+
+
+def _nominal_gains(aeroplane: Aeroplane, levers: list[Lever], changed: list[Aeroplane]) -> list[float]:
+    """Return what every lever gains in the nominal case [N]; aeroplanes with the same parts fly together."""
+    groups: dict[tuple[int, ...], list[int]] = {}
+    for index, variant in enumerate(changed):
+        groups.setdefault(part_counts(variant), []).append(index)
+    gains = [0.0] * len(levers)
+    before = _reserve(*fly_together([aeroplane], [0.0]))[0]
+    for members in groups.values():
+        reserve = _reserve(*fly_together([changed[i] for i in members], [levers[i].shed for i in members]))
+        for i, number in zip(members, reserve, strict=True):
+            gains[i] = float(number - before)
+    return gains
 
 
 def _worth_sampling(tried: list[tuple[float, Lever, Aeroplane]]) -> list[tuple[float, Lever, Aeroplane]]:
@@ -222,19 +244,19 @@ def _worth_sampling(tried: list[tuple[float, Lever, Aeroplane]]) -> list[tuple[f
 
 
 def _compare(lever: Lever, before: Flown, after: Flown) -> LeverResult:
-    old = _reserve(before)
-    new = _reserve(after)
-    gain = new - old
-    return LeverResult(lever, float(gain[0]), float(np.median(gain)), probability_of_flight(after), after)
+    gain = _reserve_of(after) - _reserve_of(before)
+    return LeverResult(lever, float(gain[0]), float(np.median(gain)), probability_of_flight(after))
 
 
-def _reserve(flown: Flown) -> Any:
+def _reserve_of(flown: Flown) -> Any:
+    return _reserve(flown.envelope.figures, flown.numbers.vehicle["mass"] * flown.numbers.air["gravity"])
+
+
+def _reserve(figures: Any, weight: Any) -> Any:
     """Return the reserve of every case; one whose nose cannot be held counts as short by the weight's share on top."""
-    weight = flown.numbers.vehicle["mass"] * flown.numbers.air["gravity"]
-    reserve = flown.envelope.figures["reserve_score"]
-    untrimmed = flown.envelope.figures["untrimmed_surplus"] - UNTRIMMED_PENALTY * weight
+    untrimmed = figures["untrimmed_surplus"] - UNTRIMMED_PENALTY * weight
     worst = np.where(np.isfinite(untrimmed), np.minimum(untrimmed, -UNTRIMMED_PENALTY * weight), -weight)
-    return np.where(np.isfinite(reserve), reserve, worst)
+    return np.where(np.isfinite(figures["reserve_score"]), figures["reserve_score"], worst)
 
 
 def best_changes(base: LeverResult, results: list[LeverResult], count: int = 3) -> tuple[Change, ...]:
