@@ -18,8 +18,8 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.records import ELEVATOR as ELEVATOR_CHANNEL
-from rotorwright.base.records import WING
-from rotorwright.base.status import NOT_APPLICABLE
+from rotorwright.base.records import VANED, WING
+from rotorwright.base.status import NOT_APPLICABLE, NOT_CONVERGED
 from rotorwright.flight.layout import OFF
 from rotorwright.flight.ledger import STEADY
 from rotorwright.flight.numbers import AeroplaneNumbers
@@ -369,11 +369,22 @@ def _around(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64], res
     figures["solves"][rows] += 2
 
 
+def glides_without_drive(numbers: AeroplaneNumbers) -> bool:
+    """Return whether anything is left to lift when the rotor drives stop: a vaned rotor, a free one, or a wing."""
+    rotors = numbers.rotors[0]
+    vaned = bool(((rotors["kind"] == VANED) | (rotors["drive"] < 0)).any()) if len(rotors) else False
+    return vaned or bool((numbers.surfaces["kind"] == WING).any())
+
+
 def _glides(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64]) -> None:
     """Solve the glide with thrusters off, and with the rotor drive off as well where there is one."""
     driven = top.numbers.drives.shape[1] > 0
+    lifts = glides_without_drive(top.numbers)
     for which in (GLIDE, GLIDE_OFF) if driven else (GLIDE,):
         work = top.take(rows)
+        if which == GLIDE_OFF and not lifts:
+            envelope.steady["status"][rows, which] = NOT_CONVERGED
+            continue
         lift_to_drag = np.clip(work.steady["lift"] / work.steady["drag"], 0.5, 10.0)
         path = np.sin(np.arctan(1.0 / lift_to_drag))
         work.flight[:, AIRSPEED] *= (1.0 - path * path) ** 0.25

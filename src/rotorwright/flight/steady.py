@@ -43,6 +43,8 @@ FLIGHT_VARIABLES = 9
 
 ITERATIONS = 30
 TOLERANCE = 1.0e-10
+PATIENCE, PROGRESS = 6, 0.7
+"""A search that has not brought the residual below this share in so many iterations is given up: most are hopeless."""
 PATH_LIMIT = 0.995
 """Sine of the steepest path the search tries; steeper is no flight."""
 
@@ -368,9 +370,14 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_jacobian: bool) -> 
     evaluations = 1
     fresh = False
     current = True  # the loads in ``work`` belong to ``work.unknown``
-    for _ in range(ITERATIONS):
+    mark = norm
+    for iteration in range(ITERATIONS):
         if norm < TOLERANCE or not norm < 1.0e12:
             break
+        if iteration % PATIENCE == PATIENCE - 1:
+            if norm > PROGRESS * mark:
+                break
+            mark = norm
         for k in range(n):
             work.scale[k] = _scale(case, free, k, work.unknown[k])
         if not have_jacobian:
@@ -397,7 +404,7 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_jacobian: bool) -> 
         factor = 1.0 if largest < 1.0 else 1.0 / largest
         better = False
         trial_norm = norm
-        for _ in range(6 if fresh else 2):
+        for _ in range(4 if fresh else 2):
             for k in range(n):
                 work.trial[k] = work.unknown[k] + factor * work.step[k]
                 if k < count and free[k] == AIRSPEED:
