@@ -125,14 +125,15 @@ def _description(path: Path) -> str:
     if model is None or not isinstance(name, str) or name not in model.model_fields:
         return ""
     field = model.model_fields[name]
-    example = _EXAMPLES.get(name, "")
+    choices = [choice for choice in getattr(field.annotation, "__args__", ()) if isinstance(choice, str)]
+    example = f'"{choices[0]}"' if choices else _EXAMPLES.get(name, "")
     text = (field.description or "").rstrip(".")
     return f"{text[:1].lower()}{text[1:]}" + (f", such as {name} = {example}" if example else "")
 
 
 _EXAMPLES = {
     "span": '"620 mm"', "diameter": '"150 mm"', "position": '["180 mm", "0 mm", "40 mm"]', "mass": '"60 g"',
-    "kind": '"vaned"', "capacity": '"2200 mAh"', "cells": '"3S"', "speed_constant": '"900 rpm/V"', "ratio": "3.2",
+    "capacity": '"2200 mAh"', "cells": '"3S"', "speed_constant": '"900 rpm/V"', "ratio": "3.2",
     "format": "1", "name": '"My rotor plane"', "length": '"700 mm"', "width": '"80 mm"', "height": '"100 mm"',
     "motor": '{ speed_constant = "900 rpm/V", mass = "60 g" }', "start": '["300 mm", "0 mm", "0 mm"]',
     "end": '["900 mm", "0 mm", "0 mm"]',
