@@ -1,54 +1,62 @@
-"""Quick start: sizes an aeroplane from a handful of numbers until it should fly, or says why it cannot.
+"""Quick start: from a handful of numbers to a complete aircraft file that should fly, or an honest word why not.
 
-First guesses come from `design.quick_start`; here they are flown and mended one step at a time. The maker's own
-numbers (mass, span limit, field, kinds, cells) are never touched.
+The first guess of `rotorwright.design.quick_start` is laid out, weighed and flown; a small deterministic search changes
+a few design numbers until four samples in five fly with the reserve, and the balance's own grid and samples confirm it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from rotorwright.base.errors import InputProblems
-from rotorwright.design.aircraft_file import loads
+from rotorwright.base.errors import InputError
+from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.quick_start import QuickStartSizes, quick_start_file
-from rotorwright.flight.envelope import UNTRIMMED
 from rotorwright.studies.evaluate import Flown, fly
+from rotorwright.studies.quick_start_search import ENOUGH, Tried, improve, judge_shape, light_enough
+from rotorwright.studies.quick_start_shape import SPARE_LEAST, SPARE_SHARE, Shape, first_shape
 from rotorwright.studies.verdict import probability_of_flight, shortage_sentence, word_for
 
-WANTED = 0.85
-"""Chance of level flight with the reserve at which the search is content."""
-ROUNDS, CHANCE_ROUNDS, ASKED_AT_MOST, LIGHTER_TRIES = 24, 4, 3, 6
-FIRST_MARGIN, NEXT_MARGIN = 0.12, 0.06
-"""Thrust to spare over weight that the nominal case must reach before the samples are asked, and the next steps."""
-FEW_SAMPLES, LOOK_SAMPLES, FINAL_SAMPLES = 16, 32, 128
-HOPELESS = -1.0e6
-
 Progress = Callable[[int, int], None]
+
+WANTED = 0.7
+"""Least probability of flying with the reserve: `should fly`."""
+CONFIRM_SAMPLES = 128
+STEPS_AT_MOST = 150
+SHORT_NAMES = {"vaned": "free vaned", "drum": "driven drum"}
+"""What a maker says first, and the kind of rotor it stands for."""
+STARTS = ((1.0, 1.0), (1.25, 1.0), (1.55, 1.0), (1.0, 1.5), (0.75, 0.8), (0.85, 1.3), (1.0, 0.55))
+"""Rotor diameter and motor power of the shapes the search may start from, over those of the first guess."""
+SECOND_TRIES = 2
+MORE = 1.2
+_VERB = {"a gamble": "was a gamble", "unlikely": "was unlikely to fly"}
 
 
 @dataclass(frozen=True)
 class QuickStart:
-    """The file that was sized, and what the verdict on it is."""
+    """A quick-start file and what the balance says of it."""
 
     text: str
+    """The aircraft file, complete and commented."""
+    aeroplane: Aeroplane
     sizes: QuickStartSizes
-    word: str
+    flown: Flown
     probability: float
+    """Of level flight with the reserve, by the samples that `balance` uses."""
+    word: str
     shortage: str
+    """The verdict in plain words: what is in hand, or what is short by how much at the best sizes found."""
     tried: int
-    """How many sets of sizes were flown."""
+    """How many layouts were flown."""
 
     @property
     def good(self) -> bool:
-        """Tell whether the verdict is at least "should fly"."""
-        return self.probability >= 0.7
+        """Tell whether the verdict is at least `should fly`."""
+        return self.probability >= WANTED
 
 
 def quick_start(
-    *,
     mass: float,
     span_limit: float,
     elevation: float,
@@ -56,15 +64,16 @@ def quick_start(
     rotor_kind: str,
     thrust_source: str = "propeller",
     cells: int = 3,
+    *,
     name: str = "Quick start",
     progress: Progress | None = None,
 ) -> QuickStart:
-    """Return an aircraft file sized from a handful of numbers.
+    """Size an aeroplane from a handful of numbers.
 
     Parameters
     ----------
     mass : float
-        Ready to fly [kg].
+        Ready to fly [kg]; the sum of the parts is kept to it.
     span_limit : float
         Largest span over everything [m].
     elevation : float
@@ -72,185 +81,130 @@ def quick_start(
     temperature : float
         Of the air [K].
     rotor_kind : str
-        "free vaned", "driven vaned" or "driven drum".
+        ``"free vaned"``, ``"driven vaned"`` or ``"driven drum"``; ``"vaned"`` and ``"drum"`` stand for the first and
+        the last.
     thrust_source : str
-        "propeller" or "fan".
+        ``"propeller"`` or ``"fan"``.
     cells : int
-        Cells in series.
+        Battery cells in series.
     name : str
         What to call the aeroplane.
     progress : callable, optional
-        Called with (steps done, steps at most).
+        Called with (steps done, steps in all); an exception it raises stops the work.
 
     Returns
     -------
     answer : QuickStart
+        Also if no sizes were found that should fly: then ``good`` is false and ``shortage`` says what is short.
 
     Raises
     ------
     InputProblems
-        If a number cannot be sized for, or the parts alone are heavier than the aeroplane is to be.
+        If a number cannot be used, or if the lightest layout is heavier than the aeroplane is to be.
+
+    Notes
+    -----
+    Generic sizes and rules of thumb; the same numbers always give the same file.
     """
-    search = _Search(progress)
-    guess = QuickStartSizes.guess(mass, span_limit, elevation, temperature, rotor_kind, thrust_source, cells, name=name)
-    best = search.look(_light_enough(guess))
-    best = search.by_nominal(best)
-    if search.chance(best.sizes, LOOK_SAMPLES) < WANTED:
-        best = search.by_chance(best)
-    return search.answer(best.sizes)
+    kind = SHORT_NAMES.get(rotor_kind, rotor_kind)
+    guess = QuickStartSizes.guess(mass, span_limit, elevation, temperature, kind, thrust_source, cells, name=name)
+    steps = _Steps(progress)
+    best = _search(guess, steps)
+    if best.flown is None or best.aeroplane is None or best.sizes is None:
+        raise _too_heavy(guess, best)
+    flown = fly(best.aeroplane, samples=CONFIRM_SAMPLES)
+    chance = probability_of_flight(flown) or 0.0
+    sentence = _sentence(guess, best, flown, chance)
+    word = word_for(chance)
+    verdict = f"it {_VERB.get(word, word)}, {chance:.0%}. {sentence}"
+    text = _with_verdict(quick_start_file(best.sizes), verdict)
+    steps.over()
+    return QuickStart(text, best.aeroplane, best.sizes, flown, chance, word, sentence, steps.done)
 
 
-def _light_enough(guess: QuickStartSizes) -> QuickStartSizes:
-    """Return the guess settled, with less thrust if its parts alone would be too heavy."""
-    for _ in range(LIGHTER_TRIES):
-        try:
-            return guess.settled()
-        except InputProblems:
-            guess = _thrust(guess, 0.85)
-    return guess.settled()
+class _Steps:
+    """Counts the layouts flown and passes the count on."""
 
-
-@dataclass(frozen=True)
-class _Look:
-    """One set of sizes and its score: thrust left after the reserve over weight, or the chance of flying."""
-
-    sizes: QuickStartSizes
-    score: float
-
-
-class _Search:
     def __init__(self, progress: Progress | None) -> None:
-        self.progress, self.tried = progress, 0
-        self.step_size = 1.0
+        self.done = 0
+        self._progress = progress
 
-    def flown(self, sizes: QuickStartSizes, samples: int) -> Flown:
-        self.tried += 1
-        if self.progress is not None:
-            self.progress(min(self.tried, 10 * ROUNDS), 12 * ROUNDS)
-        return fly(loads(quick_start_file(sizes), "quick start"), samples=samples)
+    def __call__(self) -> bool:
+        """Count one more; tell whether there may be another."""
+        self.done += 1
+        if self._progress is not None:
+            self._progress(min(self.done, STEPS_AT_MOST - 1), STEPS_AT_MOST)
+        return self.done < STEPS_AT_MOST
 
-    def look(self, sizes: QuickStartSizes) -> _Look:
-        return _Look(sizes, score_of(self.flown(sizes, 0)))
-
-    def look_at_samples(self, sizes: QuickStartSizes) -> _Look:
-        flown = self.flown(sizes, FEW_SAMPLES)
-        reserve = flown.envelope.figures["reserve_surplus"][1:]
-        weight = float(flown.numbers.vehicle["mass"][0] * flown.numbers.air["gravity"][0])
-        middle = float(np.median(np.where(np.isfinite(reserve), reserve, -weight))) / weight
-        return _Look(sizes, (probability_of_flight(flown) or 0.0) + 0.05 * float(np.tanh(middle)))
-
-    def chance(self, sizes: QuickStartSizes, samples: int) -> float:
-        return probability_of_flight(self.flown(sizes, samples)) or 0.0
-
-    def by_nominal(self, best: _Look) -> _Look:
-        """Raise the nominal case step by step until the samples agree, or until it no longer helps."""
-        margin, asked = FIRST_MARGIN, 0
-        for _ in range(ROUNDS):
-            if best.score >= margin:
-                asked += 1
-                if self.chance(best.sizes, LOOK_SAMPLES) >= WANTED or asked == ASKED_AT_MOST:
-                    break
-                margin = best.score + NEXT_MARGIN
-            better = self.step(best, self.look)
-            if better is None:
-                break
-            best = better
-        return best
-
-    def by_chance(self, best: _Look) -> _Look:
-        """Go on by what the samples say: slower, but it sees what the nominal case hides."""
-        self.step_size = 1.0
-        best = self.look_at_samples(best.sizes)
-        for _ in range(CHANCE_ROUNDS):
-            better = self.step(best, self.look_at_samples)
-            if better is None:
-                break
-            best = better
-            if best.score >= WANTED + 0.05:
-                break
-        return best
-
-    def step(self, best: _Look, look_at: Callable[[QuickStartSizes], _Look]) -> _Look | None:
-        """Return the best of all single moves, smaller moves if none of the larger ones helps, else None."""
-        while True:
-            looks = []
-            for sizes in moves(best.sizes, self.step_size):
-                try:
-                    looks.append(look_at(sizes.settled()))
-                except InputProblems:  # too heavy, or parts that no longer fit: not this way
-                    continue
-            found = max(looks, key=lambda look: look.score, default=best)
-            if found.score > best.score + 1.0e-3:
-                return found
-            if self.step_size < 0.4:
-                return None
-            self.step_size *= 0.5
-
-    def answer(self, sizes: QuickStartSizes) -> QuickStart:
-        flown = self.flown(sizes, FINAL_SAMPLES)
-        probability = probability_of_flight(flown) or 0.0
-        shortage = shortage_sentence(flown)
-        return QuickStart(quick_start_file(sizes), sizes, word_for(probability), probability, shortage, self.tried)
+    def over(self) -> None:
+        """Tell that all is done."""
+        if self._progress is not None:
+            self._progress(STEPS_AT_MOST, STEPS_AT_MOST)
 
 
-def score_of(flown: Flown) -> float:
-    """Return the thrust left after the reserve over the weight (nominal); where nothing balances, less than −1.
-
-    Without any balance the score counts what pitching moment is missing over weight × length of the aeroplane, so that
-    the search can find its way back.
-    """
-    weight = float(flown.numbers.vehicle["mass"][0] * flown.numbers.air["gravity"][0])
-    figures = flown.envelope.figures[0]
-    reserve = float(figures["reserve_surplus"])
-    if np.isfinite(reserve):
-        return reserve / weight
-    untrimmed, missing = float(figures["untrimmed_surplus"]), float(flown.envelope.steady[0, UNTRIMMED]["pitch_aid"])
-    if not (np.isfinite(untrimmed) and np.isfinite(missing)):
-        return HOPELESS
-    return -2.0 + min(untrimmed / weight, 1.0) - abs(missing) / (weight * 0.1)
-
-
-def moves(s: QuickStartSizes, size: float) -> Iterator[QuickStartSizes]:
-    """Return sizes one step away: thrust, propeller, rotor, discs, drive, tail, and the heights that trim the nose."""
-    for sense in (1.0, -1.0):
-        step = sense * size
-        factor = 1.2**step
-        yield _thrust(s, factor)
-        yield _pitch(s, 1.15**step)
-        grown = 1.12**step
-        yield replace(s, rotor_diameter=s.rotor_diameter * grown, disc_diameter=s.disc_diameter * grown)
-        yield replace(s, disc_diameter=max(s.disc_diameter * 1.1**step, 1.05 * s.rotor_diameter))
-        yield replace(s, thrust_line_up=s.thrust_line_up + 0.2 * step * s.rotor_diameter)
-        yield replace(s, rotor_up=s.rotor_up + 0.2 * step * s.rotor_diameter)
-        yield replace(s, balance_aft=s.balance_aft + 0.1 * step * s.rotor_diameter)
-        yield replace(s, tail_span=s.tail_span * 1.1**step, tail_chord=s.tail_chord * 1.1**step)
-        yield replace(s, tail_aft=s.rotor_aft + (s.tail_aft - s.rotor_aft) * 1.1**step)
-        if s.rotor_kind != "free vaned":
-            yield _spin(s, 1.15**step)
-            yield replace(s, drive_motor_mass=s.drive_motor_mass * 1.25**step)
+def _search(guess: QuickStartSizes, steps: _Steps) -> Tried:
+    """Return the best layout, searching from the most promising starts until one is good."""
+    starts = []
+    first = first_shape(guess)
+    for larger, stronger in STARTS:
+        shape = replace(first, diameter=first.diameter * larger, shaft_power=first.shaft_power * stronger)
+        starts.append(judge_shape(guess, light_enough(guess, shape)))
+        steps()
+    starts.sort(key=lambda tried: -tried.score)
+    best = starts[0]
+    for start in starts[:SECOND_TRIES]:
+        best = max(best, improve(guess, start, steps), key=lambda tried: tried.score)
+        if best.score >= ENOUGH:
+            break
+    return best
 
 
-def _thrust(s: QuickStartSizes, factor: float) -> QuickStartSizes:
-    """Return sizes for so much more static thrust, by the rules of the first guess (T ∝ n² D⁴, D ∝ T^0.4)."""
-    fan = s.thrust_source == "fan"
-    return replace(
-        s,
-        thruster_diameter=s.thruster_diameter * factor ** (0.5 if fan else 0.4),
-        propeller_pitch=s.propeller_pitch * factor ** (0.5 if fan else 0.3),
-        motor_speed_constant=s.motor_speed_constant * factor ** (-0.5 if fan else -0.3),
-        motor_mass=s.motor_mass * factor**1.1,
-        battery_capacity=max(s.battery_capacity * factor**1.1, 800.0),
+def _too_heavy(guess: QuickStartSizes, best: Tried) -> InputError:
+    spare = SPARE_SHARE * guess.mass + SPARE_LEAST
+    return InputError(
+        f"cannot be met: the lightest layout found is {math.ceil(best.overweight * 1000)} g too heavy",
+        field="mass",
+        found=f"{guess.mass * 1000:.0f} g, of which {spare * 1000:.0f} g are for receiver, servos, mounts and glue",
+        hint="Allow more mass, or fewer cells",
     )
 
 
-def _pitch(s: QuickStartSizes, factor: float) -> QuickStartSizes:
-    if s.thrust_source == "fan":
-        return replace(s, motor_speed_constant=s.motor_speed_constant * factor)
-    pitch = min(max(s.propeller_pitch * factor, 0.4 * s.thruster_diameter), 0.85 * s.thruster_diameter)
-    return replace(s, propeller_pitch=pitch, motor_speed_constant=s.motor_speed_constant * factor**-0.3)
+def _sentence(guess: QuickStartSizes, best: Tried, flown: Flown, chance: float) -> str:
+    if chance >= WANTED:
+        return shortage_sentence(flown)
+    short = shortage_sentence(flown)
+    if short.startswith("Thrust to spare"):
+        short += " That is the middle of the samples that balance; too many others do not balance or fall short."
+    limits = f"Best found within {guess.span_limit:.2f} m of span and {guess.mass * 1000:.0f} g. "
+    return f"{limits}{short} {_what_would_help(guess, best)}".strip()
 
 
-def _spin(s: QuickStartSizes, factor: float) -> QuickStartSizes:
-    """Return sizes with the rotor held at another speed, the gear ratio following."""
-    ratio = min(max(s.drive_ratio / factor, 1.0), 40.0)
-    return replace(s, drive_speed=s.drive_speed * factor, drive_ratio=ratio)
+def _what_would_help(guess: QuickStartSizes, best: Tried) -> str:
+    """Return which of the maker's own numbers, a step further, would bring most; tried, not guessed."""
+    shape = best.shape
+    wider = replace(guess, span_limit=guess.span_limit * MORE)
+    more_cells = replace(guess, cells=guess.cells + 1)
+    heavier = replace(guess, mass=guess.mass * MORE)
+    bigger = replace(
+        shape, thruster_diameter=shape.thruster_diameter * MORE**0.4, shaft_power=shape.shaft_power * MORE**1.5
+    )
+    trials: list[tuple[str, QuickStartSizes, Shape]] = [
+        (f"a span of {wider.span_limit:.2f} m", wider, replace(shape, span=shape.span * MORE)),
+        (f"{more_cells.cells} cells", more_cells, shape),
+        (f"{heavier.mass * 1000:.0f} g, spent on motor and battery", heavier, bigger),
+    ]
+    found = [(judge_shape(other, changed).score, words) for words, other, changed in trials]
+    score, words = max(found)
+    return f"More would come from {words}." if score > best.score + 0.02 else ""
+
+
+def _with_verdict(text: str, sentence: str) -> str:
+    """Return the file with the verdict as a comment below its first line."""
+    first, rest = text.split("\n", 1)
+    words, lines, line = sentence.split(), [], "# When it was written:"
+    for word in words:
+        if len(line) + 1 + len(word) > 118:
+            lines.append(line)
+            line = "#"
+        line += " " + word
+    return "\n".join([first, *lines, line, rest])
