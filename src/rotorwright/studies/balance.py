@@ -24,7 +24,7 @@ from rotorwright.studies.warnings import warnings_of
 
 SCHEMA = 1
 CURVE_SPEEDS = 25
-LEVER_SAMPLES = 128
+LEVER_SAMPLES = 64
 
 
 @dataclass(frozen=True)

@@ -44,7 +44,7 @@ class LeverResult:
 
 
 INCH = 0.0254
-SAMPLED_LEVERS = 5
+SAMPLED_LEVERS = 6
 """How many of the levers that gain most in the nominal case are flown with samples."""
 UNTRIMMED_PENALTY = 0.3
 """An aeroplane whose nose cannot be held ranks below one that is short of thrust by this share of its weight."""
@@ -169,7 +169,7 @@ def _one_more_cell(aeroplane: Aeroplane, field: str, battery: Any) -> Lever:
 
 
 def pull(
-    flown: Flown, *, samples: int = 128, seed: int = 0, progress: Progress | None = None
+    flown: Flown, *, samples: int = 64, seed: int = 0, progress: Progress | None = None
 ) -> tuple[LeverResult, list[LeverResult]]:
     """Pull every lever of an aeroplane, one at a time: all of them nominally, the most promising with samples.
 
@@ -185,7 +185,7 @@ def pull(
     Returns
     -------
     base : LeverResult
-        The aeroplane unchanged, with the same samples.
+        The aeroplane unchanged, with the chance of its verdict.
     results : list of LeverResult
         The most promising levers that the aircraft file allows (all of them in a nominal run), best first.
     """
@@ -193,15 +193,16 @@ def pull(
     levers, changed = _possible(aeroplane)
     gains = _nominal_gains(aeroplane, levers, changed)
     tried = sorted(zip(gains, levers, changed, strict=True), key=lambda entry: -entry[0])
-    base = fly(aeroplane, samples=samples, seed=seed, thorough=False)
-    unchanged = LeverResult(Lever("", "as it is", ()), 0.0, 0.0, probability_of_flight(base))
+    base = fly(aeroplane, samples=samples, seed=seed, few=True, thorough=False)
+    chance = probability_of_flight(flown)
+    unchanged = LeverResult(Lever("", "as it is", ()), 0.0, 0.0, chance)
     if not samples:
         return unchanged, [LeverResult(lever, gain, gain, None) for gain, lever, _ in tried]
     results = []
     chosen = _worth_sampling(tried)
     for done, (_, lever, variant) in enumerate(chosen):
-        there = fly(variant, samples=samples, seed=seed, thorough=False, shed=lever.shed)
-        results.append(_compare(lever, base, there))
+        there = fly(variant, samples=samples, seed=seed, few=True, thorough=False, shed=lever.shed)
+        results.append(_compare(lever, base, there, chance))
         if progress is not None:
             progress(done + 1, len(chosen))
     return unchanged, results
@@ -243,9 +244,14 @@ def _worth_sampling(tried: list[tuple[float, Lever, Aeroplane]]) -> list[tuple[f
     return [entry for entry in best.values() if entry[0] > 0.0][:SAMPLED_LEVERS]
 
 
-def _compare(lever: Lever, before: Flown, after: Flown) -> LeverResult:
+def _compare(lever: Lever, before: Flown, after: Flown, chance: float | None) -> LeverResult:
+    """Return what a lever did; its chance is the verdict's own, moved by what the short grid moves."""
     gain = _reserve_of(after) - _reserve_of(before)
-    return LeverResult(lever, float(gain[0]), float(np.median(gain)), probability_of_flight(after))
+    moved = None
+    short, long = probability_of_flight(before), probability_of_flight(after)
+    if chance is not None and short is not None and long is not None:
+        moved = min(max(chance + long - short, 0.0), 1.0)
+    return LeverResult(lever, float(gain[0]), float(np.median(gain)), moved)
 
 
 def _reserve_of(flown: Flown) -> Any:
