@@ -164,6 +164,6 @@ def stop_rotor(numbers: AeroplaneNumbers, level: npt.NDArray[Any], stopped: int)
     lost = np.full(len(level), np.nan)
     moment = np.full(len(level), np.nan)
     good = part.found
-    lost[there[good]] = 1.0 - part.steady["lift"][good] / level["lift"][there[good]]
+    lost[there[good]] = 1.0 - part.steady["air_lift"][good] / level["air_lift"][there[good]]
     moment[there[good]] = part.steady["rolling_moment"][good]
     return lost, moment

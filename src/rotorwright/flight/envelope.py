@@ -385,7 +385,7 @@ def _glides(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64]) -> 
         if which == GLIDE_OFF and not lifts:
             envelope.steady["status"][rows, which] = NOT_CONVERGED
             continue
-        lift_to_drag = np.clip(work.steady["lift"] / work.steady["drag"], 0.5, 10.0)
+        lift_to_drag = np.clip(work.steady["air_lift"] / work.steady["drag"], 0.5, 10.0)
         path = np.sin(np.arctan(1.0 / lift_to_drag))
         work.flight[:, AIRSPEED] *= (1.0 - path * path) ** 0.25
         work.flight[:, CLIMB] = -path * work.flight[:, AIRSPEED]

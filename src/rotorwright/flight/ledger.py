@@ -65,7 +65,8 @@ FLIGHT_FIELDS = (
     "pitch_aid",
 )
 FORCE_FIELDS = (
-    "lift",  # of the whole aeroplane, square to the path [N]
+    "lift",  # of everything, thrust included, square to the path [N]
+    "air_lift",  # of rotors, surfaces and bodies, without thrust, square to the path
     "rotor_lift",
     "thrust",  # sum of thrusts along their axes [N]
     "drag",  # of the whole aeroplane without thrust, along the path [N]
@@ -154,6 +155,7 @@ def _record_forces(case: Any, work: Any, steady: Any) -> None:
         thrust_z += force * az
     row.thrust = thrust
     row.lift = (loads[0] * w - loads[2] * u) / speed
+    row.air_lift = ((loads[0] - thrust_x) * w - (loads[2] - thrust_z) * u) / speed
     row.drag = -((loads[0] - thrust_x) * u + (loads[2] - thrust_z) * w) / speed
     row.rotor_lift = 0.0
     row.rotor_profile_drag, row.rotor_end_drag, row.rotor_disc_drag, row.wash_share = 0.0, 0.0, 0.0, 0.0

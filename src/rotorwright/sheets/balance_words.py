@@ -30,6 +30,7 @@ SECTIONS: dict[str, dict[str, str]] = {
         "mass": "mass",
         "weight": "weight",
         "level_lift": "lift",
+        "thrust_holding_up": "thrust that holds it up",
         "level_drag": "drag",
         "level_thrust": "thrust",
         "level_thrust_to_weight": "thrust to weight, in flight",

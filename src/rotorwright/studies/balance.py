@@ -121,7 +121,7 @@ def balance(
     samples, seed : int
         Samples of the Unknowns behind the bands, at most 1024, and the seed that shifts them.
     nominal_only : bool
-        Fly the median of every Unknown only: quick, no bands, no probability.
+        Fly the median of every Unknown only: quick, no bands, no probability, no changes.
     progress : callable, optional
         Called with (steps done, steps in all); an exception it raises stops the work.
 
@@ -141,8 +141,10 @@ def balance(
 
 def judged(flown: Flown, *, seed: int = 0, progress: Progress | None = None) -> BalanceResult:
     """Return the balance of an aeroplane that has been flown already; see `balance`."""
-    base, results = pull(flown, samples=min(flown.samples, LEVER_SAMPLES), seed=seed, progress=progress)
-    changes: tuple[Change, ...] = best_changes(base, results)
+    changes: tuple[Change, ...] = ()
+    if flown.samples:
+        base, results = pull(flown, samples=min(flown.samples, LEVER_SAMPLES), seed=seed, progress=progress)
+        changes = best_changes(base, results)
     quantities = read_quantities(flown)
     return BalanceResult(
         aeroplane=flown.aeroplane,
@@ -175,7 +177,7 @@ def force_curves(flown: Flown) -> Curves | None:
     curves = (
         _curve("lift_minus_weight", swept["lift"] - weight),
         _curve("thrust_minus_drag", swept["thrust"] - swept["drag"]),
-        _curve("lift", swept["lift"]),
+        _curve("lift", swept["air_lift"]),
         _curve("drag", swept["drag"]),
         _curve("thrust", swept["thrust"]),
     )

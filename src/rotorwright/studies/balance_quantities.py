@@ -173,8 +173,9 @@ def _forces(reader: Reader) -> dict[str, Quantity]:
         "reserve_thrust": reader.quantity(figures["reserve_surplus"], "N", sources, REASONS[OPENED]),
         "level_thrust": at(LEVEL, lambda s: s["thrust"], "N", sources),
         "level_drag": at(LEVEL, lambda s: s["drag"], "N", lift_sources(reader.flown)),
-        "level_lift": at(LEVEL, lambda s: s["lift"], "N", lift_sources(reader.flown)),
-        "lift_to_drag": at(LEVEL, lambda s: s["lift"] / s["drag"], "1", lift_sources(reader.flown)),
+        "level_lift": at(LEVEL, lambda s: s["air_lift"], "N", lift_sources(reader.flown)),
+        "thrust_holding_up": at(LEVEL, lambda s: s["lift"] - s["air_lift"], "N", sources),
+        "lift_to_drag": at(LEVEL, lambda s: s["air_lift"] / s["drag"], "1", lift_sources(reader.flown)),
         "level_thrust_to_weight": at(LEVEL, lambda s: s["thrust"] / (vehicle["mass"] * gravity), "1", sources),
     }
     for cause in ("rotor_profile", "rotor_end", "rotor_disc", "body", "surface"):
@@ -254,7 +255,7 @@ def _rotors(reader: Reader) -> dict[str, Quantity]:
         "rim_speed": at(which, lambda s: s["rim_speed"], "m/s", sources),
         "rotor_energy": at(which, lambda s: s["rotor_energy"], "J", sources + MASS),
         "rotor_momentum": at(which, lambda s: s["rotor_momentum"], "N m s", sources + MASS),
-        "rotor_lift_share": at(which, lambda s: s["rotor_lift"] / s["lift"], "1", lift_sources(flown)),
+        "rotor_lift_share": at(which, lambda s: s["rotor_lift"] / s["air_lift"], "1", lift_sources(flown)),
         "wash_share": at(which, lambda s: s["wash_share"], "1", FLIGHT),
     }
     lost, moment = stop_rotor(flown.numbers, steady[:, which], 0)

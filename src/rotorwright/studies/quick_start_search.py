@@ -119,7 +119,7 @@ def _bad_manners(flown: Flown) -> float:
         return 0.2
     power = float(flown.rows.thrusters["motor_mass"].sum()) / float(flown.numbers.vehicle["mass"][0])
     cost = 4.0 * max(abs(float(level["incidence"])) - HANDSOME_INCIDENCE, 0.0)
-    cost += 2.0 * max(ROTOR_LIFT - float(level["rotor_lift"]) / float(level["lift"]), 0.0)
+    cost += 2.0 * max(ROTOR_LIFT - float(level["rotor_lift"]) / float(level["air_lift"]), 0.0)
     cost += 0.5 * max(power - 0.06, 0.0)  # motors are weight, noise and money: no more of them than it takes
     cost += 0.1 * max(SLOWEST - float(level["airspeed"]), 0.0)
     cost += 0.1 * max(float(level["spin_ratio"]) - FASTEST_SPIN, 0.0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from typing import Annotated
@@ -56,6 +57,7 @@ def common(
 
 def run(arguments: list[str] | None = None) -> None:
     """Run the program and leave with its exit code."""
+    gc.set_threshold(200_000, 50, 50)  # start-up makes many lasting objects: looking them over costs a tenth of it
     prepare_streams()
     given = list(sys.argv[1:] if arguments is None else arguments)
     if "--debug" in given:  # welcome anywhere on the line
