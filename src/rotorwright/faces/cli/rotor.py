@@ -102,16 +102,25 @@ def command(
     ] = None,
     elevation: Annotated[str | None, _measure("--elevation", 'Of the field, instead of a density: "600 m".')] = None,
     temperature: Annotated[str | None, _measure("--temperature", 'Of the air there: "25 degC".')] = None,
+    drive: Annotated[
+        bool,
+        typer.Option("--drive", help="Driven or free: fly the file with driven drums, free and driven vanes."),
+    ] = False,
+    ramp: Annotated[str | None, _measure("--ramp", 'With --drive: time in which a rotor shall come up, "3 s".')] = None,
     samples: Samples = 256,
     seed: Seed = 0,
     json: Json = False,
 ) -> None:
     """Ask one rotor alone, as on a rig or in a tunnel: lift, drag, torque, power, with bands.
 
-    Give the airspeed and one of --spin-ratio, --rotor-speed or --free; describe the rotor, or take it from a file.
+    Give the airspeed and one of --spin-ratio, --rotor-speed or --free; describe the rotor, or take it from a file. With
+    --drive the whole aeroplane of a file is flown three ways instead: driven or free?
     """
     given = dict(locals())
     measures = Measures()
+    if drive or ramp is not None:
+        _drive(given, measures)
+        return
     motion = {
         "airspeed": measures.need("--airspeed", airspeed, "speed"),
         "spin_ratio": spin_ratio,
@@ -155,6 +164,26 @@ def command(
         question |= described
     question |= motion
     _answer(question, story, rig, units, samples, seed, json)
+
+
+def _drive(given: dict[str, Any], measures: Measures) -> None:
+    """Answer ``--drive``, which asks a whole aeroplane and takes nothing that describes one rotor."""
+    also = ("file", "set_", "drive", "ramp", "samples", "seed", "json")
+    if not given["drive"]:
+        measures.trouble("--ramp", "goes with --drive only")
+    if given["file"] is None:
+        measures.trouble("--drive", "needs an aircraft file", hint="rotorwright rotor my.toml --drive")
+    for name, told in given.items():
+        if name not in also and told not in (None, False):
+            measures.trouble(f"--{name.replace('_', '-')}", "does not go with --drive: the file describes everything")
+    seconds = measures.read("--ramp", given["ramp"], "time")
+    if seconds is not None and not 0.05 <= seconds <= 600.0:
+        measures.trouble("--ramp", "is out of range", allowed="0.05 s to 10 min")
+    measures.insist()
+
+    from rotorwright.faces.cli.rotor_drive import answer_drive
+
+    answer_drive(given["file"], read_changes(given["set_"]), seconds, given["samples"], given["seed"], given["json"])
 
 
 def _described(given: dict[str, Any], measures: Measures) -> dict[str, Any]:
