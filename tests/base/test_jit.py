@@ -47,3 +47,30 @@ def test_uncounted_kernels_call_none_that_hands_out_arrays() -> None:
     for name, calls in found.items():
         if name.startswith(("jit:", "jit_into_caller:")):
             assert not calls & counted, name
+
+
+def test_a_changed_callee_elsewhere_compiles_its_callers_afresh_and_nothing_else(monkeypatch: Any) -> None:
+    shared, modules = room._sources()
+    drum = "rotorwright.physics.rotor.drum"
+    changed = {**modules, drum: (b"other text", modules[drum][1])}
+    callers = ("rotorwright.flight.batch", "rotorwright.physics.rotor.loads", drum)
+    strangers = ("rotorwright.physics.power.motor", "rotorwright.physics.air.atmosphere")
+    before = {name: room.kernel_digest.__wrapped__(name) for name in (*callers, *strangers)}
+    monkeypatch.setattr(room, "_sources", lambda: (shared, changed))
+    for name in callers:
+        assert room.kernel_digest.__wrapped__(name) != before[name], name
+    for name in strangers:
+        assert room.kernel_digest.__wrapped__(name) == before[name], name
+
+
+def test_the_cache_sees_every_import_of_ours_that_python_sees() -> None:
+    _, modules = room._sources()
+    for name, (_, imported) in modules.items():
+        path = PACKAGE.parent / (name.replace(".", "/") + ".py")
+        if not path.exists():
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("rotorwright"):
+                assert node.module in imported, (name, node.module)
+                assert {f"{node.module}.{alias.name}" for alias in node.names} <= imported, (name, node.module)
+            assert not (isinstance(node, ast.ImportFrom) and node.level), f"{name}: write imports in full"

@@ -1,14 +1,15 @@
 """The one jit decorator.
 
 Kernels are plain scalar functions compiled by numba. numba's own cache watches only the file that holds the
-compiled function, so a changed callee in another file would silently return old answers; the cache folder is
-therefore named by a hash of every file that holds compiled code (see docs/decisions). Kernels are serial
+compiled function, so a changed callee in another file would silently return old answers; each module's kernels are
+therefore kept in a folder named by a hash of that module and of all it imports (see docs/decisions). Kernels are serial
 and release the interpreter lock: batches run them on ordinary threads, so none of numba's threading layers (one of
 which aborts the process on concurrent calls, another hangs after a fork) is ever loaded.
 """
 
 from __future__ import annotations
 
+import functools
 import hashlib
 import os
 import re
@@ -22,6 +23,7 @@ import numba
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 _ROOMS_WITH_KERNELS = ("base", "physics", "flight", "studies")
+_IMPORT = re.compile(r"^[ \t]*from (rotorwright[\w.]*) import (\([^)]*\)|[^\n]*)", re.MULTILINE)
 
 numba_config: Any = numba.config
 """numba's settings (its type stubs do not list them)."""
@@ -29,14 +31,44 @@ numba_config: Any = numba.config
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 
-def kernel_digest() -> str:
-    """Return a short hash of every file that holds compiled code or shapes its records, plus numba's version."""
-    digest = hashlib.sha256(numba.__version__.encode())
+def _dotted(path: Path) -> str:
+    parts = path.relative_to(_PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+@functools.cache
+def _sources() -> tuple[bytes, dict[str, tuple[bytes, frozenset[str]]]]:
+    """Return a digest of the tables that shape records, and by module its digest and what it imports of us."""
+    shared = hashlib.sha256(numba.__version__.encode())
+    modules: dict[str, tuple[bytes, frozenset[str]]] = {}
     for room in _ROOMS_WITH_KERNELS:
         for path in sorted((_PACKAGE / room).rglob("*")):
-            if path.suffix in {".py", ".toml"}:
-                digest.update(path.name.encode())
-                digest.update(path.read_bytes())
+            if path.suffix == ".toml" and path.parent.name == "unknowns":
+                shared.update(path.name.encode() + path.read_bytes())
+            elif path.suffix == ".py":
+                text = path.read_bytes()
+                imported = frozenset(
+                    name
+                    for package, names in _IMPORT.findall(text.decode())
+                    for name in (package, *(f"{package}.{word}" for word in re.findall(r"\w+", names)))
+                )
+                modules[_dotted(path)] = (hashlib.sha256(text).digest(), imported)
+    return shared.digest(), modules
+
+
+@functools.cache
+def kernel_digest(module: str) -> str:
+    """Return a short hash of a module, of every module of ours it leads to, of the tables and of numba's version."""
+    shared, modules = _sources()
+    waiting, seen = [module], {module}
+    while waiting:
+        for name in modules.get(waiting.pop(), (b"", frozenset()))[1]:
+            if name in modules and name not in seen:
+                seen.add(name)
+                waiting.append(name)
+    digest = hashlib.sha256(shared + module.encode())
+    for name in sorted(seen):
+        digest.update(modules[name][0] if name in modules else b"")
     return digest.hexdigest()[:16]
 
 
@@ -59,9 +91,12 @@ def _writable(folder: Path) -> bool:
         return False
 
 
+@functools.cache
 def cache_folder() -> Path:
     """Return the folder compiled kernels are kept in, creating it; a temporary one if the user's is read-only."""
-    name = f"rotorwright/kernels-{kernel_digest()}"
+    if os.environ.get("NUMBA_CACHE_DIR"):
+        return Path(os.environ["NUMBA_CACHE_DIR"])
+    name = "rotorwright/kernels"
     try:
         candidate = _user_cache() / name
     except RuntimeError:  # no home folder at all
@@ -72,14 +107,18 @@ def cache_folder() -> Path:
     return fallback if _writable(fallback) else Path(tempfile.mkdtemp(prefix="rotorwright-"))
 
 
-if not os.environ.get("NUMBA_CACHE_DIR"):
-    numba_config.CACHE_DIR = str(cache_folder())
+def _module_folder(module: str) -> Path:
+    return cache_folder() / f"{module.removeprefix('rotorwright.')}-{kernel_digest(module)}"
 
 
 def kernels_are_cached() -> bool:
-    """Return whether an earlier run left compiled kernels behind (else the first call compiles for a while)."""
-    folder = Path(str(numba_config.CACHE_DIR))
-    return any(folder.rglob("*.nbc"))
+    """Return whether an earlier run left the compiled steady flight behind (else the first call compiles a while)."""
+    return any(_module_folder("rotorwright.flight.batch").rglob("*.nbc"))
+
+
+def _compiled(function: Function, **options: Any) -> Function:
+    numba_config.CACHE_DIR = str(_module_folder(function.__module__))
+    return cast(Function, numba.njit(**options)(function))
 
 
 _UNCOUNTED: dict[str, Any] = {"error_model": "numpy", "nogil": True, "_nrt": False}
@@ -104,12 +143,12 @@ def jit(function: Function) -> Function:
     time of a steady solve.
     """
     _check_answer(function)
-    return cast(Function, numba.njit(cache=True, **_UNCOUNTED)(function))
+    return _compiled(function, cache=True, **_UNCOUNTED)
 
 
 def jit_with_arrays(function: Function) -> Function:
     """Compile a kernel that allocates arrays, returns them or views of them, or calls one that does; else as `jit`."""
-    return cast(Function, numba.njit(cache=True, error_model="numpy", nogil=True)(function))
+    return _compiled(function, cache=True, error_model="numpy", nogil=True)
 
 
 def jit_into_caller(function: Function) -> Function:
@@ -119,4 +158,4 @@ def jit_into_caller(function: Function) -> Function:
     is below it once more, which is most of the time of a cold start.
     """
     _check_answer(function)
-    return cast(Function, numba.njit(inline="always", **_UNCOUNTED)(function))
+    return _compiled(function, inline="always", **_UNCOUNTED)
