@@ -27,7 +27,18 @@ def test_driven_or_free_in_json(rotorwright: Run) -> None:
     assert free["break_even_drive_mass"] is None
     assert set(answer["quantities"]) == {"break_even_drive_mass_drum", "break_even_drive_mass_vaned"}
     assert set(answer["quantities"]) <= explanations().keys()
+
+
+def test_the_wash_in_json_and_words(rotorwright: Run) -> None:
+    told = rotorwright("rotor", EXAMPLE, "--wash", "--samples", "16", "--json")
+    assert told.exit_code == 0, told.output
+    answer = json.loads(told.stdout)
+    jsonschema.validate(answer, json.loads(SCHEMA_FILE.read_text(encoding="utf-8")))
     assert len(answer["blown"]["places"]) == 5
+    assert set(answer["quantities"]) <= explanations().keys()
+    said = rotorwright("rotor", EXAMPLE, "--wash", "--samples", "16").output
+    assert "rotors in the wash" in said
+    assert "Places side by side" in said
 
 
 def test_what_does_not_go_together_is_said(rotorwright: Run) -> None:

@@ -1,4 +1,4 @@
-"""The sheet that sets driven drums, free vaned and driven vaned rotors side by side, with spin-up and slipstream."""
+"""The sheet that sets driven drums, free vaned and driven vaned rotors side by side, with the spin-up."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from rotorwright.base.quantity import Quantity
 from rotorwright.sheets.content import Cell, Item, Line, Picture, Row, Section, Sentence, Share, Sheet, Table
 from rotorwright.sheets.numbers import ShownUnits, number_text, percent_text, quantity_text, units_of
-from rotorwright.studies.blown import Blown
 from rotorwright.studies.drive_choice import DriveChoice, FlownVariant
 from rotorwright.studies.drive_choice_spin_up import SpinUp
 
@@ -28,8 +27,7 @@ SIDE_BY_SIDE = {
     "glide_sink": "sink, thrusters off",
     "lift_lost_one_rotor_stopped": "lift lost, one rotor stopped",
 }
-IN_PER_CENT = ("spin_share", "lift_lost_one_rotor_stopped", "elevator_share_up", "elevator_share_braking", "wash_share",
-               "wake_deficit")  # fmt: skip
+IN_PER_CENT = ("spin_share", "lift_lost_one_rotor_stopped", "elevator_share_up", "elevator_share_braking")
 SPIN_UP = {
     "ramp_time": "planned ramp, rest to full speed",
     "shortest_ramp": "shortest even ramp",
@@ -46,17 +44,6 @@ SPIN_UP = {
     "moment_braking": "moment while braking, nose-up +",
     "elevator_share_braking": "share of full elevator, braking",
 }
-BLOWN = {
-    "slipstream_pressure": "dynamic pressure inside, times",
-    "wash_share": "share of the rotors inside",
-    "rotor_speed": "rotor speed",
-    "rotor_speed_gained": "of it from the wash",
-    "lift_gained": "lift gained by the rotors",
-    "rotor_drag_added": "drag added on the rotors",
-    "thrust_lost": "thrust lost, bodies and tail too",
-    "wake_deficit": "airspeed missing at the propeller",
-    "thrust_in_wake": "thrust gained by that",
-}
 CAUTION = (
     "Spin up behind a shield or with everybody out of the plane of the discs, aeroplane tied down, propeller off for "
     "the first runs. A driven drum that loses its drive loses the lift at once: decide with your club's safety officer "
@@ -64,17 +51,16 @@ CAUTION = (
 )
 
 
-def drive_choice_sheet(answer: DriveChoice, wash: Blown | None = None) -> Sheet:
-    """Return the sheet of a drive choice, with what a propeller's slipstream does to the rotors if it was asked."""
+def drive_choice_sheet(answer: DriveChoice) -> Sheet:
+    """Return the sheet of a drive choice; the spin-up of the aeroplane as described, or of both ways to drive it."""
     units = units_of(answer.aeroplane.told)
     sections = [Section("Side by side", (_side_by_side(answer, units),))]
     sections.append(Section("What was changed", tuple(_changes(answer))))
-    for each in answer.variants:
+    driven = [each for each in answer.variants if each.spin_up is not None]
+    for each in [each for each in driven if each.variant.described] or driven:
         if each.spin_up is not None:
             heading = f"Spinning up, {each.variant.kind}"
             sections.append(Section(heading, tuple(_spin_up(each.spin_up))))
-    if wash is not None:
-        sections.append(Section(f"In the slipstream of {wash.thruster}", tuple(_blown(wash, units))))
     sections.append(Section("How far to trust it", tuple(Sentence(f"• {text}.") for text in answer.notes)))
     sections.append(Section("Before you spin it", (Sentence(CAUTION, "caution"),)))
     title = f"{answer.aeroplane.name}: driven or free"
@@ -160,41 +146,3 @@ def _spin_up(plan: SpinUp) -> list[Item]:
     items.append(Picture("Current on the ramp", "time", "s", "current", "A", (line,), said))
     items += [Sentence(f"{note[:1].upper()}{note[1:]}.") for note in plan.notes]
     return items
-
-
-def _blown(wash: Blown, units: ShownUnits) -> list[Item]:
-    throttle = percent_text(wash.throttle) if wash.throttle < 0.995 else "full"
-    items: list[Item] = [
-        Sentence(
-            f"Differences to the same flight without wash, at {throttle} throttle and "
-            f"{quantity_text(wash.airspeed, units)}; the thruster is put at other places, the balance point stays."
-        )
-    ]
-    heads = ("", *(place.name for place in wash.places))
-    rows = [
-        Row(("ahead of the axis", *(number_text(place.ahead, "m", units) for place in wash.places))),
-        Row(("above the axis", *(number_text(place.above, "m", units) for place in wash.places))),
-    ]
-    for name, words in BLOWN.items():
-        cells = [_cell(name, place.quantities.get(name)) for place in wash.places]
-        if any(cell != "—" for cell in cells):
-            rows.append(Row((words, *cells)))
-    items.append(Table(tuple(rows), heads))
-    items.append(Sentence("Lift gained / thrust lost in N, nominal, over the place of the propeller:"))
-    heads = ("above the axis", *(_ahead(ahead, units) for ahead in wash.map_ahead))
-    rows = []
-    for above, lift, lost in zip(wash.map_above, wash.map_lift, wash.map_thrust_lost, strict=True):
-        pairs = (f"{_plain(gain)} / {_plain(cost)}" for gain, cost in zip(lift, lost, strict=True))
-        rows.append(Row((number_text(above, "m", units), *pairs)))
-    items.append(Table(tuple(rows), heads))
-    items += [Sentence(f"• {note[:1].upper()}{note[1:]}.") for note in wash.notes]
-    return items
-
-
-def _ahead(ahead: float, units: ShownUnits) -> str:
-    return f"{number_text(abs(ahead), 'm', units)} {'ahead' if ahead > 0.0 else 'behind'}"
-
-
-def _plain(number: float) -> str:
-    text = f"{number:.1f}"
-    return "0" if text in ("0.0", "-0.0") else text

@@ -373,7 +373,7 @@ def _first(flown: Flown) -> Flown:
 def _notes(flown: Flown) -> tuple[str, ...]:
     notes = [
         "no measurement of a rotor of this kind in a propeller's wash was found: momentum theory without swirl or "
-        "mixing, ±30 % (wash_force)",
+        "mixing, ±30 %",
         "the wash goes with the throttle: a rotor that is blown loses spin and lift when the throttle is cut",
         "the balance point is held while the thruster moves; a higher thrust line also pitches the aeroplane",
         "behind a rotor the propeller meets slowed, uneven air: the gain in thrust is an estimate beside the equation "

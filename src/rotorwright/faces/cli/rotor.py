@@ -106,6 +106,10 @@ def command(
         bool,
         typer.Option("--drive", help="Driven or free: fly the file with driven drums, free and driven vanes."),
     ] = False,
+    wash: Annotated[
+        bool,
+        typer.Option("--wash", help="Blown rotors: what the propeller's wash gives and costs, here and elsewhere."),
+    ] = False,
     ramp: Annotated[str | None, _measure("--ramp", 'With --drive: time in which a rotor shall come up, "3 s".')] = None,
     samples: Samples = 256,
     seed: Seed = 0,
@@ -114,12 +118,13 @@ def command(
     """Ask one rotor alone, as on a rig or in a tunnel: lift, drag, torque, power, with bands.
 
     Give the airspeed and one of --spin-ratio, --rotor-speed or --free; describe the rotor, or take it from a file. With
-    --drive the whole aeroplane of a file is flown three ways instead: driven or free?
+    --drive the whole aeroplane of a file is flown three ways instead: driven or free? With --wash it is flown with its
+    propeller at other places.
     """
     given = dict(locals())
     measures = Measures()
-    if drive or ramp is not None:
-        _drive(given, measures)
+    if drive or wash or ramp is not None:
+        _whole_aeroplane(given, measures)
         return
     motion = {
         "airspeed": measures.need("--airspeed", airspeed, "speed"),
@@ -166,24 +171,29 @@ def command(
     _answer(question, story, rig, units, samples, seed, json)
 
 
-def _drive(given: dict[str, Any], measures: Measures) -> None:
-    """Answer ``--drive``, which asks a whole aeroplane and takes nothing that describes one rotor."""
-    also = ("file", "set_", "drive", "ramp", "samples", "seed", "json")
-    if not given["drive"]:
+def _whole_aeroplane(given: dict[str, Any], measures: Measures) -> None:
+    """Answer ``--drive`` or ``--wash``, which ask a whole aeroplane and take nothing that describes one rotor."""
+    option = "--wash" if given["wash"] else "--drive"
+    also = ("file", "set_", "samples", "seed", "json", "ramp", option[2:])
+    if given["ramp"] is not None and not given["drive"]:
         measures.trouble("--ramp", "goes with --drive only")
     if given["file"] is None:
-        measures.trouble("--drive", "needs an aircraft file", hint="rotorwright rotor my.toml --drive")
+        measures.trouble(option, "needs an aircraft file", hint=f"rotorwright rotor my.toml {option}")
     for name, told in given.items():
         if name not in also and told not in (None, False):
-            measures.trouble(f"--{name.replace('_', '-')}", "does not go with --drive: the file describes everything")
+            measures.trouble(f"--{name.replace('_', '-')}", f"does not go with {option}: the file describes everything")
     seconds = measures.read("--ramp", given["ramp"], "time")
     if seconds is not None and not 0.05 <= seconds <= 600.0:
         measures.trouble("--ramp", "is out of range", allowed="0.05 s to 10 min")
     measures.insist()
 
-    from rotorwright.faces.cli.rotor_drive import answer_drive
+    from rotorwright.faces.cli.rotor_drive import answer_drive, answer_wash
 
-    answer_drive(given["file"], read_changes(given["set_"]), seconds, given["samples"], given["seed"], given["json"])
+    common = (read_changes(given["set_"]), given["samples"], given["seed"], given["json"])
+    if given["wash"]:
+        answer_wash(given["file"], *common)
+    else:
+        answer_drive(given["file"], seconds, *common)
 
 
 def _described(given: dict[str, Any], measures: Measures) -> dict[str, Any]:

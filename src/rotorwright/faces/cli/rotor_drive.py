@@ -1,4 +1,4 @@
-"""``rotorwright rotor FILE --drive``: driven or free, the same aeroplane three ways, spin-up and slipstream."""
+"""``rotorwright rotor FILE --drive`` and ``--wash``: the whole aeroplane flown, not one rotor alone."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import sys
 
 
 def answer_drive(
-    file: str, changes: dict[str, str], ramp_time: float | None, samples: int, seed: int, json: bool
+    file: str, ramp_time: float | None, changes: dict[str, str], samples: int, seed: int, json: bool
 ) -> None:
     """Print the drive choice of an aircraft file as a sheet or as a JSON document.
 
@@ -14,36 +14,59 @@ def answer_drive(
     ----------
     file : str
         Path of the aircraft file.
-    changes : dict
-        Fields told differently, as given with ``--set``.
     ramp_time : float, optional
         Time in which a drive shall bring its rotor up [s].
+    changes : dict
+        Fields told differently, as given with ``--set``.
     samples, seed : int
         Of the Unknowns.
     json : bool
         Print JSON.
     """
-    from rotorwright.base.records import PROPELLER
     from rotorwright.design.aircraft_file import load
     from rotorwright.faces.cli.progress import working
 
     aeroplane = load(file, changes)
     with working("Flying it three ways") as progress:
-        from rotorwright.design.fill import fill
-        from rotorwright.studies.blown import blown
         from rotorwright.studies.drive_choice import drive_choice
 
         answer = drive_choice(aeroplane, samples=samples, seed=seed, ramp_time=ramp_time, progress=progress)
-        wash = None
-        if (fill(aeroplane).thrusters["kind"] == PROPELLER).any():
-            wash = blown(aeroplane, samples=min(samples, 64), seed=seed)
     from rotorwright.sheets.document import as_json
     from rotorwright.sheets.drive_choice import drive_choice_sheet
     from rotorwright.sheets.terminal import print_sheet
 
     if json:
-        document = {**answer.as_dict(), "changes_asked_for": changes}
-        document["blown"] = None if wash is None else wash.as_dict()
-        print(as_json(document))
+        print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:
-        print_sheet(drive_choice_sheet(answer, wash), sys.stdout)
+        print_sheet(drive_choice_sheet(answer), sys.stdout)
+
+
+def answer_wash(file: str, changes: dict[str, str], samples: int, seed: int, json: bool) -> None:
+    """Print what a propeller's slipstream does to the rotors of an aircraft file, here and with it at other places.
+
+    Parameters
+    ----------
+    file, changes, samples, seed, json
+        As `answer_drive`.
+
+    Raises
+    ------
+    InputError
+        If the file has no propeller.
+    """
+    from rotorwright.design.aircraft_file import load
+    from rotorwright.faces.cli.progress import working
+
+    aeroplane = load(file, changes)
+    with working("Moving the propeller about"):
+        from rotorwright.studies.blown import blown
+
+        answer = blown(aeroplane, samples=samples, seed=seed)
+    from rotorwright.sheets.blown import blown_document, blown_sheet
+    from rotorwright.sheets.document import as_json
+    from rotorwright.sheets.terminal import print_sheet
+
+    if json:
+        print(as_json({**blown_document(answer, aeroplane, samples, seed), "changes_asked_for": changes}))
+    else:
+        print_sheet(blown_sheet(answer, aeroplane), sys.stdout)
