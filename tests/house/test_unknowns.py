@@ -12,7 +12,7 @@ from rotorwright.base.unknown import SHAPES, Unknown, unknowns
 from rotorwright.studies.sampling import TABLE_COLUMNS
 
 ROWS = unknowns()
-MOST = 60
+MOST = 72
 
 
 @pytest.mark.parametrize("row", ROWS, ids=[row.name for row in ROWS])
