@@ -17,6 +17,8 @@ _DOOR = {
     "propeller_alone": "rotorwright.studies.bench_power",
     "motor_and_propeller_alone": "rotorwright.studies.bench_power",
     "fan_alone": "rotorwright.studies.bench_power",
+    "rigid_body_alone": "rotorwright.studies.bench_motion",
+    "modes_of": "rotorwright.studies.bench_modes",
     "InputError": "rotorwright.base.errors",
     "InputProblems": "rotorwright.base.errors",
     "Quantity": "rotorwright.base.quantity",

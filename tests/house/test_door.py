@@ -15,8 +15,10 @@ EXPORTED = [
     "balance",
     "fan_alone",
     "load",
+    "modes_of",
     "motor_and_propeller_alone",
     "propeller_alone",
+    "rigid_body_alone",
     "rotor_alone",
 ]
 
