@@ -13,6 +13,7 @@ __version__ = "0.1.0"
 _DOOR = {
     "load": "rotorwright.design.aircraft_file",
     "balance": "rotorwright.studies.balance",
+    "power": "rotorwright.studies.power",
     "rotor_alone": "rotorwright.studies.bench_rotor",
     "propeller_alone": "rotorwright.studies.bench_power",
     "motor_and_propeller_alone": "rotorwright.studies.bench_power",

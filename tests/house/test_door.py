@@ -17,6 +17,7 @@ EXPORTED = [
     "load",
     "modes_of",
     "motor_and_propeller_alone",
+    "power",
     "propeller_alone",
     "rigid_body_alone",
     "rotor_alone",

@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from rotorwright.faces.cli import balance, check, explain, new, rotor
+from rotorwright.faces.cli import balance, check, explain, new, power, rotor
 from rotorwright.faces.cli.outcome import DEBUG, INTERRUPTED, say
 from rotorwright.faces.cli.streams import give_up_output, prepare_streams
 
@@ -34,6 +34,7 @@ app.command("new", short_help="Write a complete commented aircraft file.")(new.c
 app.command("check", short_help="Mistakes, mass, balance point, spin, clearances.")(check.command)
 app.command("balance", short_help="The verdict: does it fly, and what is short?")(balance.command)
 app.command("rotor", short_help="One rotor alone, as on a rig or in a tunnel.")(rotor.command)
+app.command("power", short_help="Strong enough in the air, what gets hot, how long?")(power.command)
 app.command("explain", short_help="What stands behind a number.")(explain.command)
 
 

@@ -16,6 +16,71 @@ _REFERENCE_TEMPERATURE = 298.15
 
 
 @jit
+def winding_to_case(motor_mass: float, factors: Any) -> float:
+    """Return the thermal resistance from winding to case [K/W].
+
+    Parameters
+    ----------
+    motor_mass : float
+        [kg].
+    factors : record
+        FACTORS: heat_transfer.
+
+    Notes
+    -----
+    0.9 (0.1 kg/m)^0.6: the usual 1.5 lowered because an open bell draws air over its windings and an 80 g motor is
+    published with 21 A for 180 s (read secondary), which 1.5 would not survive.
+
+    Validity: outrunners 25–200 g. Source: judgement.
+    """
+    return 0.9 * (0.1 / motor_mass) ** 0.6 / factors.heat_transfer
+
+
+@jit
+def case_to_air(motor_mass: float, airspeed: float, motor_speed: float, factors: Any) -> float:
+    """Return the thermal resistance from a motor's case to the air [K/W].
+
+    Parameters
+    ----------
+    motor_mass : float
+        [kg].
+    airspeed : float
+        Air over the motor [m/s].
+    motor_speed : float
+        Of the turning bell [rad/s].
+    factors : record
+        FACTORS: heat_transfer.
+
+    Notes
+    -----
+    1/(h A), h = (h₀³ + h_flow³ + h_spin³)^⅓: h₀ 11 W/m²K natural convection and radiation; h_flow of a cylinder in
+    cross-flow; h_spin of a turning cylinder, Nu = 0.1 Re^⅔. The motor is a cylinder 35 mm (m/0.1 kg)^⅓ across, as long
+    as 0.97 of that.
+
+    Validity: outrunners 25–200 g in the open, not in a closed cowl.
+    Source: S. W. Churchill and M. Bernstein, J. Heat Transfer 99 (1977) 300 (from memory); turning
+    cylinder from memory.
+    """
+    diameter = 0.035 * (motor_mass / 0.1) ** (1.0 / 3.0)
+    area = math.pi * diameter * diameter * (0.97 + 0.5)
+    conductivity, viscosity, prandtl = 0.0264, 1.6e-5, 0.71
+    reynolds = (airspeed * airspeed + 1.0e-6) ** 0.5 * diameter / viscosity
+    nusselt = (
+        0.3
+        + 0.62
+        * reynolds**0.5
+        * prandtl ** (1.0 / 3.0)
+        / (1.0 + (0.4 / prandtl) ** (2.0 / 3.0)) ** 0.25
+        * (1.0 + (reynolds / 282000.0) ** 0.625) ** 0.8
+    )
+    flow = nusselt * conductivity / diameter
+    spin_reynolds = 0.5 * diameter * diameter * motor_speed / viscosity
+    spin = 0.1 * conductivity / diameter
+    film = (11.0**3 + flow**3 + spin**3 * spin_reynolds**2) ** (1.0 / 3.0)
+    return 1.0 / (film * area * factors.heat_transfer)
+
+
+@jit
 def thermal_resistance(motor_mass: float, airspeed: float, motor_speed: float, factors: Any) -> float:
     """Return the thermal resistance from winding to air.
 
@@ -37,32 +102,9 @@ def thermal_resistance(motor_mass: float, airspeed: float, motor_speed: float, f
 
     Notes
     -----
-    Winding to case 0.9 (0.1 kg/m)^0.6; case to air 1/(h A), h = (h₀³ + h_flow³ + h_spin³)^⅓: h₀ 11 W/m²K natural
-    convection and radiation; h_flow of a cylinder in cross-flow; h_spin of a turning cylinder, Nu = 0.1 Re^⅔. The motor
-    is a cylinder 35 mm (m/0.1 kg)^⅓ across, as long as 0.97 of that. The two are in series.
-
-    Validity: outrunners 25–200 g in the open, not in a closed cowl.
-    Source: S. W. Churchill and M. Bernstein, J. Heat Transfer 99 (1977) 300 (from memory); turning cylinder from
-    memory; winding to case: judgement, the usual 1.5 lowered because an open bell draws air over its windings and an
-    80 g motor is published with 21 A for 180 s (read secondary), which 1.5 would not survive.
+    `winding_to_case` and `case_to_air` in series; formulas, validity and sources there.
     """
-    diameter = 0.035 * (motor_mass / 0.1) ** (1.0 / 3.0)
-    area = math.pi * diameter * diameter * (0.97 + 0.5)
-    conductivity, viscosity, prandtl = 0.0264, 1.6e-5, 0.71
-    reynolds = (airspeed * airspeed + 1.0e-6) ** 0.5 * diameter / viscosity
-    nusselt = (
-        0.3
-        + 0.62
-        * reynolds**0.5
-        * prandtl ** (1.0 / 3.0)
-        / (1.0 + (0.4 / prandtl) ** (2.0 / 3.0)) ** 0.25
-        * (1.0 + (reynolds / 282000.0) ** 0.625) ** 0.8
-    )
-    flow = nusselt * conductivity / diameter
-    spin_reynolds = 0.5 * diameter * diameter * motor_speed / viscosity
-    spin = 0.1 * conductivity / diameter
-    film = (11.0**3 + flow**3 + spin**3 * spin_reynolds**2) ** (1.0 / 3.0)
-    return (0.9 * (0.1 / motor_mass) ** 0.6 + 1.0 / (film * area)) / factors.heat_transfer
+    return winding_to_case(motor_mass, factors) + case_to_air(motor_mass, airspeed, motor_speed, factors)
 
 
 @jit
