@@ -86,14 +86,16 @@ def warm_motor(
 
 
 @jit
-def warm_lump(temperature: float, heat: float, resistance: float, capacity: float, air: float, step: float) -> float:
+def warm_lump(
+    temperature: float, heat: float, resistance: float, heat_capacity: float, air: float, step: float
+) -> float:
     """Return the temperature of one lump after a time step of even heat [K].
 
     Parameters
     ----------
     temperature : float
         Before [K].
-    heat, resistance, capacity : float
+    heat, resistance, heat_capacity : float
         Heat put in [W], thermal resistance to the air [K/W], heat capacity [J/K].
     air, step : float
         Air temperature [K], time step [s].
@@ -103,7 +105,7 @@ def warm_lump(temperature: float, heat: float, resistance: float, capacity: floa
     T_end + (T − T_end) exp(−t/(R C)), T_end = T_air + R P. Source: closed form.
     """
     settled = air + resistance * heat
-    return settled + (temperature - settled) * math.exp(-step / (resistance * capacity))
+    return settled + (temperature - settled) * math.exp(-step / (resistance * heat_capacity))
 
 
 @jit
