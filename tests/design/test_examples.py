@@ -17,7 +17,7 @@ MASSES = {
     "marsh-tumbler": (1.3, 1.7),
     "drum-major": (1.8, 2.2),
     "great-roller": (7.0, 12.0),
-    "plain-jane": (0.7, 1.7),
+    "plain-wing": (0.7, 1.7),
     "lead-duck": (1.0, 2.5),
 }
 

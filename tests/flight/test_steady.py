@@ -36,7 +36,7 @@ from rotorwright.flight.steady import (
 from rotorwright.studies.evaluate import Flown, fly
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
-FLYING = ["thistledown", "marsh-tumbler", "drum-major", "great-roller", "plain-jane"]
+FLYING = ["thistledown", "marsh-tumbler", "drum-major", "great-roller", "plain-wing"]
 HELD = (AIRSPEED, INCIDENCE, THROTTLE)
 
 
@@ -145,7 +145,7 @@ def test_drag_by_cause_nearly_adds_up_in_the_wash(name: str) -> None:
     assert sum(float(steady[cause]) for cause in causes) == pytest.approx(float(steady["drag"]), rel=0.12)
 
 
-@pytest.mark.parametrize("name", ["marsh-tumbler", "drum-major", "plain-jane"])
+@pytest.mark.parametrize("name", ["marsh-tumbler", "drum-major", "plain-wing"])
 @pytest.mark.parametrize("shift", [0.9, 1.15])
 def test_another_root_finder_finds_the_same_flight(name: str, shift: float) -> None:
     """scipy's Powell hybrid method on the same residuals, from another start."""

@@ -16,7 +16,7 @@ from rotorwright.studies.verdict import probability_of_flight, shortage_sentence
 FOLDER = Path(__file__).parents[2] / "examples"
 
 
-@pytest.mark.parametrize("name", ["thistledown", "marsh-tumbler", "drum-major", "great-roller", "plain-jane"])
+@pytest.mark.parametrize("name", ["thistledown", "marsh-tumbler", "drum-major", "great-roller", "plain-wing"])
 def test_a_flying_example_should_fly_near_neutral_within_its_limits(name: str) -> None:
     flown = fly(load(FOLDER / f"{name}.toml"))
     chance = probability_of_flight(flown)

@@ -68,7 +68,7 @@ def without_wash(there: Flown) -> AeroplaneNumbers:
     return there.numbers._replace(factors=factors)
 
 
-@pytest.mark.parametrize("name", [FREE, DRIVEN, "plain-jane"])
+@pytest.mark.parametrize("name", [FREE, DRIVEN, "plain-wing"])
 def test_more_mass_is_flown_faster_with_more_thrust_and_less_in_hand(name: str) -> None:
     # lift must carry it, and more lift costs drag; added at the balance point, so trim hardly changes
     light, heavy = flown(name), flown(name, more_mass=0.08)
@@ -161,7 +161,7 @@ def test_bearing_friction_slows_a_free_rotor_and_eats_thrust() -> None:
     assert figure(dry, "untrimmed_surplus") < figure(flown(FREE), "untrimmed_surplus")
 
 
-@pytest.mark.parametrize("name", [FREE, "plain-jane"])
+@pytest.mark.parametrize("name", [FREE, "plain-wing"])
 def test_hot_and_high_is_flown_faster_with_less_in_hand(name: str) -> None:
     # equal dynamic pressure carries the weight, so true airspeed goes with 1/√density; thrust falls with density
     high = flown(name, ("field.elevation", 1800.0), ("field.temperature", 308.15))
@@ -184,7 +184,7 @@ def test_thin_air_asks_a_driven_drum_for_more_speed_yet() -> None:
 @pytest.mark.parametrize(
     "change", [("battery.main.charge", 0.3), ("battery.main.resistance", 0.12)], ids=["emptier", "weaker"]
 )
-@pytest.mark.parametrize("name", [FREE, DRIVEN, "plain-jane"])
+@pytest.mark.parametrize("name", [FREE, DRIVEN, "plain-wing"])
 def test_less_voltage_takes_thrust_in_hand_and_leaves_the_air_alone(name: str, change: tuple[str, float]) -> None:
     # level flight needs the same thrust at the same speed; the throttle goes up for it and less is left above
     tired, fresh = flown(name, change), flown(name)
@@ -217,7 +217,7 @@ def test_a_larger_propeller_pulls_more_and_draws_more(name: str) -> None:
     assert figure(larger, "untrimmed_surplus") > figure(flown(name), "untrimmed_surplus")
 
 
-@pytest.mark.parametrize("name", [FREE, "plain-jane"])
+@pytest.mark.parametrize("name", [FREE, "plain-wing"])
 def test_more_body_drag_takes_thrust_in_hand(name: str) -> None:
     # drag without lift: more thrust for the same flight
     numbers = flown(name).numbers
@@ -232,7 +232,7 @@ def test_more_body_drag_takes_thrust_in_hand(name: str) -> None:
     assert figure(boxy, "untrimmed_surplus") < figure(flown(name), "untrimmed_surplus")
 
 
-@pytest.mark.parametrize("name", [DRIVEN, "plain-jane"])
+@pytest.mark.parametrize("name", [DRIVEN, "plain-wing"])
 def test_balance_point_aft_lifts_the_nose(name: str) -> None:
     # the air does not know where the mass is: about a CG moved aft by d all forces turn the nose up by weight × d more,
     # so level flight with the nose held needs that much less help (or more nose-down elevator)
@@ -262,7 +262,7 @@ def _held_level(numbers: AeroplaneNumbers, start: Any) -> Any:
 
 def test_a_lower_thrust_line_lifts_the_nose() -> None:
     # thrust below the CG turns the nose up: lowering it by d takes thrust × d off the help the nose needs
-    base = flown("plain-jane")
+    base = flown("plain-wing")
     numbers = without_wash(base)  # else the wash would move over the tail as well
     lower = numbers._replace(thrusters=numbers.thrusters.copy(), vehicle=numbers.vehicle.copy())
     lower.thrusters["z"] += 0.05
@@ -346,7 +346,7 @@ WORSE = {
 
 
 @pytest.mark.parametrize("change", WORSE)
-@pytest.mark.parametrize("name", [FREE, DRIVEN, "plain-jane"])
+@pytest.mark.parametrize("name", [FREE, DRIVEN, "plain-wing"])
 def test_the_answer_itself_gets_worse(name: str, change: str) -> None:
     # trimmed and with the reserve paid for, over all elevators and rotor speeds visited: what the verdict reads
     fields, mass = WORSE[change]
@@ -354,7 +354,7 @@ def test_the_answer_itself_gets_worse(name: str, change: str) -> None:
     assert figure(worse, "reserve_surplus") < figure(flown(name), "reserve_surplus")
 
 
-@pytest.mark.parametrize("name", [FREE, DRIVEN, "plain-jane"])
+@pytest.mark.parametrize("name", [FREE, DRIVEN, "plain-wing"])
 def test_one_more_cell_makes_the_answer_better(name: str) -> None:
     series = told(name, "battery.main.cells").series
     better = flown(name, ("battery.main.cells", f"{series + 1}S"))
