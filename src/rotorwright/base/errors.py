@@ -13,6 +13,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+CHANGE = "change to "
+"""Begins the place of a problem that stands in no file: the dotted field that was to be changed follows."""
+
 
 class RotorwrightError(Exception):
     """Base of every error this package raises on purpose."""
@@ -39,7 +42,11 @@ class Problem:
         where = self.place
         if self.line is not None:
             where = f"{where}:{self.line}" if where else f"line {self.line}"
-        head = ": ".join(part for part in (where, self.field) if part)
+        if where.startswith(CHANGE) and self.field.startswith(where[len(CHANGE) :]):
+            where, field = f"{CHANGE}{self.field}", ""  # the place names the field already
+        else:
+            field = self.field
+        head = ": ".join(part for part in (where, field) if part)
         body = self.message
         if self.found:
             body += f" (found {self.found})"

@@ -9,10 +9,18 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from rotorwright.base.errors import InputError
+from pydantic import ValidationError
+
+from rotorwright.base.errors import InputError, InputProblems, Problem
+from rotorwright.design.changes import try_changes
+from rotorwright.design.checks import Findings, check_format, check_tables
+from rotorwright.design.complete import complete
+from rotorwright.design.fields import AXES, dimension_of
+from rotorwright.design.file_text import read_text
 from rotorwright.design.filled_in import FilledIn
-from rotorwright.design.parts.measure import SI, Measure
-from rotorwright.design.parts.site import AircraftTables, Reserve, Site
+from rotorwright.design.parts.site import PART_KINDS, AircraftTables, Reserve, Site
+from rotorwright.design.positions import Path, line_table
+from rotorwright.design.problems import from_validation, placer
 from rotorwright.design.units import show
 
 
@@ -61,10 +69,7 @@ class Aeroplane:
         InputProblems
             If a field does not exist or a value cannot be used.
         """
-        from rotorwright.design.aircraft_file import build, with_changes
-
-        told, paths = with_changes(self.told, changes)
-        return build(told, self.source, "", paths)
+        return build_changed(self.told, self.source, "", changes)
 
     def value(self, path: str) -> Any:
         """Return a field of the completed aeroplane by its dotted path (SI).
@@ -93,21 +98,18 @@ class Aeroplane:
             if isinstance(told, Mapping):
                 told = told.get(part)
             elif isinstance(told, list):
-                index = _AXES.get(part, part)
+                index = AXES.get(part, part)
                 told = told[int(index)] if str(index).isdigit() and int(index) < len(told) else None
             else:
                 told = None
         return show(number, told if isinstance(told, str) else "", dimension)
 
 
-_AXES = {"x": "0", "y": "1", "z": "2"}
-
-
 def _step(where: Any, part: str) -> Any:
     if isinstance(where, dict):
         return where[part]
     if isinstance(where, tuple) and not hasattr(where, "_fields"):
-        return where[int(_AXES.get(part, part))]
+        return where[int(AXES.get(part, part))]
     if part.startswith("_") or not (
         part in getattr(type(where), "model_fields", {}) or part in getattr(where, "_fields", ())
     ):
@@ -115,35 +117,120 @@ def _step(where: Any, part: str) -> Any:
     return getattr(where, part)
 
 
-def dimension_of(path: str) -> str | None:
-    """Return the dimension of the field at a dotted path, or None if it takes no measure."""
-    from rotorwright.design.problems import model_at
+def build_changed(told: Mapping[str, Any], source: str, text: str, changes: Mapping[str, Any]) -> Aeroplane:
+    """Return the completed aeroplane of parsed tables with some fields told differently (arguments as for `build`).
 
-    parts = path.split(".")
-    if parts[-1] in {*_AXES, "0", "1", "2"} and len(parts) > 1:
-        return "length"
-    model = model_at(parts[:-1])
-    if model is None or parts[-1] not in model.model_fields:
-        return None
-    info = model.model_fields[parts[-1]]
-    return _dimension_in(info.metadata) or _dimension_in((info.annotation,))
-
-
-def _dimension_in(things: Any) -> str | None:
-    for thing in things:
-        if isinstance(thing, Measure):
-            return thing.dimension
-        inner = (*getattr(thing, "__metadata__", ()), *getattr(thing, "__args__", ()))
-        found = _dimension_in(inner) if inner else None
-        if found:
-            return found
-    return None
+    Raises
+    ------
+    InputProblems
+        With every mistake found in the changes and in the tables, at once.
+    """
+    fresh, paths, problems = try_changes(told, changes)
+    if not problems:
+        return build(fresh, source, text, paths)
+    try:
+        build(fresh, source, text, paths)
+    except InputProblems as more:
+        problems += more.problems
+    raise InputProblems(problems)
 
 
-def as_si(value: Any, field: str) -> Any:
-    """Return a change's value for a dotted field, plain numbers marked as SI where the field takes a measure."""
-    if isinstance(value, list | tuple):
-        return [as_si(part, f"{field}.{index}") for index, part in enumerate(value)]
-    if isinstance(value, int | float) and not isinstance(value, bool) and dimension_of(field) is not None:
-        return SI(value)
-    return value
+def build(told: Mapping[str, Any], source: str, text: str, changed: frozenset[Path] = frozenset()) -> Aeroplane:
+    """Return the completed aeroplane of parsed tables.
+
+    Parameters
+    ----------
+    told : mapping
+        The tables as parsed (and changed).
+    source : str
+        What the file is called.
+    text : str
+        Its text, for line numbers in messages; read again from ``source`` if empty and needed.
+    changed : frozenset of paths
+        Fields that do not come from the file.
+
+    Raises
+    ------
+    InputProblems
+        With every mistake found.
+    """
+    try:
+        tables = AircraftTables.model_validate(told)
+    except ValidationError as error:
+        findings = _findings(source, text, changed)
+        check_format(told.get("format"), findings)
+        if findings.problems:  # a newer format explains the rest
+            raise InputProblems(findings.problems) from None
+        _check_the_rest(told, error, findings)
+        raise InputProblems([*from_validation(error, findings.place), *findings.problems]) from None
+    problems = _joint_problems(tables, source, text, changed)
+    if problems:
+        raise InputProblems(problems)
+    tables, filled_in, remarks = complete(tables)
+    _check_mass(tables, source)
+    if tables.weighed is not None:
+        from rotorwright.design.mass_rows import scale_remarks
+
+        remarks += scale_remarks(tables, frozenset(entry.field for entry in filled_in))
+    return Aeroplane(tables.name, tables, told, source, filled_in, remarks)
+
+
+def _check_the_rest(told: Mapping[str, Any], error: ValidationError, findings: Findings) -> None:
+    """Look at the parts that could be read as well, so that all mistakes come in one go."""
+    rest = dict(told)
+    spoilt: dict[str, dict[str, Any]] = {}
+    for entry in error.errors(include_url=False, include_context=False, include_input=False):
+        path = entry["loc"]
+        kind, name = str(path[0]), str(path[1]) if len(path) > 1 else ""
+        parts = rest.get(kind)
+        if kind in PART_KINDS and isinstance(parts, Mapping) and len(path) > 1:
+            raw = parts.get(name)
+            rest[kind] = {key: part for key, part in parts.items() if key != name}
+            spoilt.setdefault(kind, {}).setdefault(name, raw if isinstance(raw, Mapping) else {})
+        elif kind in PART_KINDS and not isinstance(parts, Mapping):
+            return
+        else:
+            rest.pop(kind, None)
+            spoilt.setdefault(kind, {})
+    try:
+        tables = AircraftTables.model_validate({"format": 1, "name": "rest", **rest})
+    except ValidationError:
+        return
+    check_tables(tables, findings, spoilt)
+
+
+def _joint_problems(tables: AircraftTables, source: str, text: str, changed: frozenset[Path]) -> list[Problem]:
+    quiet = Findings(lambda path: (source, None))
+    check_format(tables.format, quiet)
+    if not quiet.problems:
+        check_tables(tables, quiet)
+    if not quiet.problems:
+        return []
+    placed = _findings(source, text, changed)  # again, now with line numbers
+    check_format(tables.format, placed)
+    if not placed.problems:
+        check_tables(tables, placed)
+    return placed.problems
+
+
+def _findings(source: str, text: str, changed: frozenset[Path]) -> Findings:
+    if not text and source:
+        try:
+            text = read_text(source)
+        except InputProblems:
+            text = ""
+    return Findings(placer(source, line_table(text) if text else {}, changed))
+
+
+LIGHTEST, HEAVIEST = 0.01, 150.0
+"""Total masses that can be checked here [kg]."""
+
+
+def _check_mass(tables: AircraftTables, source: str) -> None:
+    from rotorwright.design.mass_rows import total_mass
+
+    mass = total_mass(tables)
+    if not LIGHTEST <= mass <= HEAVIEST:
+        message = "weighs more or less than can be checked here, all parts together"
+        hint = "Look for a wrong unit in a mass or a size"
+        raise InputError(message, place=source, found=f"{1000 * mass:.3g} g", allowed="10 g to 150 kg", hint=hint)

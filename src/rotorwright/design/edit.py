@@ -9,8 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rotorwright.base.errors import InputError, InternalError
-from rotorwright.design.aeroplane import _AXES, Aeroplane, dimension_of
-from rotorwright.design.aircraft_file import from_text, loads, parse, read_text, with_changes
+from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.design.aircraft_file import loads
+from rotorwright.design.changes import from_text, with_changes
+from rotorwright.design.fields import AXES, dimension_of
+from rotorwright.design.file_text import parse, read_text
 from rotorwright.design.units import show
 
 if TYPE_CHECKING:
@@ -54,14 +57,14 @@ def _change(document: TOMLDocument, field: str, value: Any) -> None:
     where: Any = document
     for part in path[:-1]:
         if isinstance(where, list):
-            where = where[int(_AXES.get(part, part))]
+            where = where[int(AXES.get(part, part))]
             continue
         if part not in where:
             where[part] = tomlkit.inline_table() if where is not document else tomlkit.table()
         where = where[part]
     last: Any = path[-1]
     if isinstance(where, list):
-        last = int(_AXES.get(last, last))
+        last = int(AXES.get(last, last))
         where[last] = _written(field, value, where[last])
     elif value is None:
         where.pop(last, None)

@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 
-from rotorwright.base.errors import Problem
+from rotorwright.base.errors import CHANGE, Problem
 from rotorwright.design.parts.site import PART_KINDS, AircraftTables, PartNameProblem
 from rotorwright.design.positions import Path, line_of
 from rotorwright.design.units import UnitProblem, shorten
@@ -27,7 +27,7 @@ def placer(file: str, lines: Mapping[Path, int], changed: frozenset[Path]) -> Pl
     def place(path: Path) -> tuple[str, int | None]:
         for change in changed:
             if path[: len(change)] == change:
-                return f"change to {dotted(change)}", None
+                return f"{CHANGE}{dotted(change)}", None
         return file, line_of(lines, path)
 
     return place
