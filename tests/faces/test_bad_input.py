@@ -75,6 +75,9 @@ def test_every_mistake_is_told_at_once(rotorwright: Run, small: Path) -> None:
         ("rotor.main.diameter=400 m", "between"),
         ("rotor.main.diameter", "needs a field and a value"),
         ("=200 mm", "needs a field and a value"),
+        ('rotor.main.diameter="200 mm', "has a quote that is not closed"),
+        ("rotor.main.diameter='200 mm", "--set 'rotor.main.diameter=\"200 mm\"'"),
+        ("battery.main.mass=149.9 kg", "too heavy"),
     ],
 )
 def test_a_wrong_what_if(rotorwright: Run, small: Path, change: str, said: str) -> None:
@@ -85,6 +88,76 @@ def test_a_wrong_what_if(rotorwright: Run, small: Path, change: str, said: str) 
 
 def test_several_wrong_what_ifs_are_told_at_once(rotorwright: Run, small: Path) -> None:
     refused(rotorwright("check", small, "--set", "rotr.a.b=1 m", "--set", "itm.x.mass=1 g"), "rotr", "itm")
+
+
+def test_wrong_names_wrong_values_and_wrong_forms_of_what_ifs_come_together(rotorwright: Run, small: Path) -> None:
+    wrong = ("rotor.mian.span=1 m", "rotor.main.diameter=200", "item.rest", "battery.main.cells=3")
+    options = [part for text in wrong for part in ("--set", text)]
+    for command in (("check", small), ("rotor", small, "--airspeed", "9 m/s", "--free")):
+        refused(rotorwright(*command, *options), "4 things to mend", "rotor.mian.span", 'Write "200 mm"', '"item.rest"')
+    small.write_text(small.read_text(encoding="utf-8").replace('"1300 mAh"', '"1300"'), encoding="utf-8")
+    refused(rotorwright("check", small, *options[:2]), "2 things to mend", "rotor.mian.span", "small.toml:33")
+
+
+def test_the_field_of_a_what_if_is_said_once(rotorwright: Run, small: Path) -> None:
+    told = rotorwright("check", small, "--set", "rotor.main.diameter=200 kg").stderr
+    assert told.startswith("change to rotor.main.diameter: is a mass")
+    told = rotorwright("check", small, "--set", 'rotor.main.position=["1 mm", "2 g", "3 mm"]').stderr
+    assert told.startswith("change to rotor.main.position.1: is a mass")
+
+
+@pytest.mark.parametrize(
+    ("option", "typed", "said"),
+    [
+        ("--diameter", "100", 'Write "100 mm"'),
+        ("--hand-spin", "200", 'Write "200 rpm"'),
+        ("--run-acceleration", "2", 'Write "2 m/s2"'),
+        ("--drive-torque", "50", 'Write "50 mN m"'),
+        ("--polar-inertia", "2", "a moment of inertia"),
+        ("--stage-phase", "60", 'Write "60 deg"'),
+        ("--air-density", "1.2", 'Write "1.2 kg/m3"'),
+        ("--temperature", "20", 'Write "20 degC"'),
+        ("--diameter", "100 km", '(found "100 km")'),
+        ("--slow-to", "30 m/s", '(found "30 m/s")'),
+        ("--rotor-speed", "9", "exactly one of the three"),
+    ],
+)
+def test_every_option_with_a_unit_says_what_it_needs(rotorwright: Run, option: str, typed: str, said: str) -> None:
+    wind = ("--kind", "Vaned", "--airspeed", "10 m/s", "--free")
+    told = rotorwright(*DRUM, *wind, option, typed)
+    refused(told, f"{option}", said)
+
+
+@pytest.mark.parametrize(
+    ("option", "typed", "said"),
+    [
+        ("--mass", "2", 'Write "2 kg"'),
+        ("--mass", "600", 'Write "600 g"'),
+        ("--span", "1.4", 'Write "1.4 m"'),
+        ("--span", "1400", 'Write "1400 mm"'),
+        ("--elevation", "300", 'Write "300 m"'),
+        ("--cells", "3", 'Write "3S"'),
+        ("--rotor", "Driven-Dram", 'Did you mean "driven drum"'),
+    ],
+)
+def test_new_guesses_what_a_bare_number_means(
+    rotorwright: Run, tmp_path: Path, option: str, typed: str, said: str
+) -> None:
+    told = rotorwright("new", tmp_path / "my.toml", option, typed)
+    refused(told, said)
+    assert "things to mend" not in told.stderr
+
+
+def test_a_wrong_mass_is_no_fault_of_the_span(rotorwright: Run, tmp_path: Path) -> None:
+    told = rotorwright("new", tmp_path / "my.toml", "--mass", "2000 kg")
+    refused(told, '--mass: cannot be used to size an aeroplane (found "2000 kg")')
+    assert "--span" not in told.stderr
+
+
+def test_nonsense_still_gets_the_nearest_names(rotorwright: Run) -> None:
+    refused(rotorwright("explain", "blah"), "The nearest names: ")
+    refused(rotorwright("explain", "speed"), "level_speed")
+    refused(rotorwright("explain", "climbing"), "best_climb")
 
 
 @pytest.mark.parametrize(
@@ -114,6 +187,7 @@ def test_wrong_arguments(rotorwright: Run, arguments: tuple[str, ...], said: str
 
 def test_a_rotor_that_the_file_does_not_know(rotorwright: Run, small: Path) -> None:
     refused(rotorwright("rotor", small, "--name", "mian", "--airspeed", "9 m/s", "--free"), 'Did you mean "main"')
+    refused(rotorwright("rotor", small, "--name", "rechts", "--airspeed", "9 m/s", "--free"), "main, main-mirror")
     refused(rotorwright("rotor", small, "--diameter", "2 in", "--airspeed", "9 m/s", "--free"), "--set rotor.main")
 
 
@@ -131,7 +205,7 @@ def test_new_into_nowhere(rotorwright: Run, tmp_path: Path) -> None:
 def test_new_with_wrong_numbers(rotorwright: Run, tmp_path: Path) -> None:
     path = tmp_path / "my.toml"
     result = rotorwright("new", path, "--mass", "3", "--cells", "three", "--rotor", "free vane", "--thrust", "jet")
-    refused(result, "4 things to mend", 'Write "3 g"', "3S", 'Did you mean "free vaned"', "propeller, fan")
+    refused(result, "4 things to mend", 'Write "3 kg"', "3S", 'Did you mean "free vaned"', "propeller, fan")
     assert not path.exists()
 
 

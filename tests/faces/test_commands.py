@@ -57,7 +57,7 @@ def test_the_same_seed_gives_the_same_answer(rotorwright: Run) -> None:
 def test_answers_come_in_the_makers_units(rotorwright: Run) -> None:
     inches = ("rotor", "--diameter", "4 in", "--span", "20 in", "--airspeed", "25 mph", "--spin-ratio", "2")
     said = words(rotorwright(*inches))
-    assert "4 in × 20 in, in 25 mph" in said
+    assert "4 in × 20 in, no discs, in 25 mph" in said
 
 
 def test_a_smooth_drum_does_not_turn_itself(rotorwright: Run) -> None:
@@ -87,6 +87,47 @@ def test_a_rotor_of_a_file_on_the_bench(rotorwright: Run, small: Path) -> None:
     )
     assert larger["conditions"]["diameter"] == 0.15
     assert larger["quantities"]["rotor_speed"]["value"] < document["quantities"]["rotor_speed"]["value"]
+
+
+def test_a_mirrored_rotor_answers_to_its_own_name(rotorwright: Run, small: Path) -> None:
+    asked = ("rotor", small, "--airspeed", "9 m/s", "--free", "--samples", "16", "--json")
+    one, other = (answer(rotorwright(*asked, "--name", name)) for name in ("main", "main-mirror"))
+    assert one["quantities"] == other["quantities"]
+
+
+def test_the_words_of_a_rotor_that_does_not_turn(rotorwright: Run) -> None:
+    still = words(rotorwright(*DRUM, "--free"))
+    assert "a smooth drum gives the wind nothing to hold on to" in still
+    assert "no discs" in still
+    assert "ends " not in still
+    calm = words(
+        rotorwright(
+            "rotor", "--kind", "VANED", "--diameter", "100 mm", "--span", "500 mm", "--airspeed", "0 m/s", "--free"
+        )
+    )
+    assert "without wind nothing turns it" in calm
+    assert "drum" not in calm
+
+
+def test_torques_are_told_in_words_not_in_signs(rotorwright: Run) -> None:
+    driven = words(rotorwright(*DRUM, "--spin-ratio", "2", "--disc-diameter", "150 mm"))
+    assert "torque of the air, brakes the spin" in driven
+    assert "torque on the discs, brakes the spin" in driven
+    assert "2 discs of 150 mm" in driven
+    back = words(rotorwright(*DRUM, "--spin-ratio", "-2"))
+    assert "pushes down with" in back
+    assert "torque of the air, brakes the spin" in back
+
+
+def test_the_moment_that_lost_lift_counts_from_is_named(rotorwright: Run) -> None:
+    rotor = ("--kind", "vaned", "--bearing-torque", "2 mN m", "--polar-inertia", "2 kg cm2", "--stages", "3")
+    drop = words(rotorwright(*DRUM, *rotor, "--free", "--lift-share", "70 %"))
+    assert "the wind on it drops at once from 10 m/s to 7 m/s" in drop
+    assert "until 70 % of the lift is left" in drop
+    assert "lift left [%] over time after it" in drop
+    assert "The 3 stages are taken as spread evenly, 60° between neighbours" in drop
+    stop = words(rotorwright(*DRUM, "--spin-ratio", "2", "--polar-inertia", "2 kg cm2", "--drive-torque", "50 mN m"))
+    assert "the drive stops, in a steady 10 m/s of wind" in stop
 
 
 def test_check_weighs_and_measures(rotorwright: Run, small: Path) -> None:

@@ -21,7 +21,7 @@ RIG = "airspeed_mps;rotor_speed_rpm;lift_n;drag_n;torque_nm\n8;1350;3,1;2,9;0\n1
 def test_start_and_rig_in_words_and_json(rotorwright: Run, tmp_path: Path) -> None:
     place = tmp_path / "rig.csv"
     place.write_text(RIG, encoding="utf-8")
-    options = ("--hand-spin", "500 rpm", "--run-acceleration", "2", "--slow-to", "7 m/s", "--lift-share", "60 %")
+    options = ("--hand-spin", "500 rpm", "--run-acceleration", "2 m/s2", "--slow-to", "7 m/s", "--lift-share", "60 %")
     said = rotorwright(*MOVING, *options, "--rig", place)
     assert said.exit_code == 0, said.output
     words = " ".join(said.stdout.split())

@@ -58,7 +58,7 @@ def test_names_are_found_as_people_write_them() -> None:
 
 
 def test_an_unknown_name_gets_the_nearest() -> None:
-    with pytest.raises(InputError, match="Did you mean rotor_speed"):
+    with pytest.raises(InputError, match="The nearest names: rotor_speed"):
         find("rotr_sped")
     with pytest.raises(InputError, match="lists them all"):
         find("zzzz")

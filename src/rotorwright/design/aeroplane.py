@@ -21,7 +21,7 @@ from rotorwright.design.filled_in import FilledIn
 from rotorwright.design.parts.site import PART_KINDS, AircraftTables, Reserve, Site
 from rotorwright.design.positions import Path, line_table
 from rotorwright.design.problems import from_validation, placer
-from rotorwright.design.units import show
+from rotorwright.design.units import plain_number, show
 
 
 @dataclass(frozen=True)
@@ -227,10 +227,18 @@ LIGHTEST, HEAVIEST = 0.01, 150.0
 
 
 def _check_mass(tables: AircraftTables, source: str) -> None:
-    from rotorwright.design.mass_rows import total_mass
+    from rotorwright.design.mass_rows import mass_rows, total_mass
 
     mass = total_mass(tables)
-    if not LIGHTEST <= mass <= HEAVIEST:
-        message = "weighs more or less than can be checked here, all parts together"
-        hint = "Look for a wrong unit in a mass or a size"
-        raise InputError(message, place=source, found=f"{1000 * mass:.3g} g", allowed="10 g to 150 kg", hint=hint)
+    if LIGHTEST <= mass <= HEAVIEST:
+        return
+    message = f"is too {'light' if mass < LIGHTEST else 'heavy'} to be checked here, all parts together"
+    hint = "Look for a wrong unit in a mass or a size"
+    if mass > HEAVIEST and tables.weighed is None:
+        heaviest = max(mass_rows(tables, frozenset()), key=lambda row: row.mass)
+        hint = f"The heaviest part is {heaviest.name} with {_scale_text(heaviest.mass)}: look for a wrong unit there"
+    raise InputError(message, place=source, found=_scale_text(mass), allowed="10 g to 150 kg", hint=hint)
+
+
+def _scale_text(mass: float) -> str:
+    return f"{plain_number(mass, 3)} kg" if mass >= 1.0 else f"{plain_number(1000.0 * mass, 3)} g"

@@ -9,6 +9,7 @@ from rotorwright.design.catalogue.reader import bearing_for, bearing_friction, r
 from rotorwright.design.filled_in import Notes, known, note_guesses
 from rotorwright.design.parts.airframe import Body, Strut, Surface, Wheel
 from rotorwright.design.parts.rotor import Discs, Rotor, Shaft, Skin
+from rotorwright.design.stages import even_stage_phase
 from rotorwright.design.units import Tube
 
 # Tube by span of the rotor: longer rotors need stiffer tubes [m: outer, inner] (judgement, common stock sizes).
@@ -33,8 +34,7 @@ def complete_rotor(path: str, rotor: Rotor, notes: Notes) -> Rotor:
         section = "s-section"
         update["section"] = notes.text(f"{path}.section", section, "the common section of self-turning rotors")
     if rotor.stages > 1 and rotor.stage_phase is None:
-        vanes = rotor.buckets if section == "bucket" else 2
-        phase = 2.0 * math.pi / vanes / rotor.stages
+        phase = even_stage_phase(str(section), rotor.buckets, rotor.stages)
         update["stage_phase"] = notes.number(
             f"{path}.stage_phase", phase, "angle", "stages spread evenly over one repeat of the section", "geometry"
         )

@@ -253,9 +253,10 @@ def _check_guess(
         if not good:
             problems.append(Problem("cannot be used to size an aeroplane", "quick start", None, field, found, allowed))
 
-    need("mass", 0.1 <= mass <= 60.0, f"{plain_number(mass)} kg", "100 g to 60 kg")
-    least = 0.35 * mass ** (1.0 / 3.0) if mass > 0.0 else 0.3
-    allowed = f"{plain_number(least, 2)} m (for this mass) to 12 m"
+    heavy_enough = 0.1 <= mass <= 60.0
+    need("mass", heavy_enough, f"{plain_number(mass)} kg", "100 g to 60 kg")
+    least = 0.35 * mass ** (1.0 / 3.0) if heavy_enough else 0.05  # a wrong mass says nothing about the span
+    allowed = f"{plain_number(max(least, 0.16), 2)} m (for this mass) to 12 m"
     need("span limit", least <= span_limit <= 12.0, f"{plain_number(span_limit)} m", allowed)
     need("elevation", -500.0 <= elevation <= 6000.0, f"{plain_number(elevation)} m", "-500 m to 6000 m")
     celsius = f"{plain_number(temperature - 273.15)} degC"

@@ -108,6 +108,8 @@ _ALL = (
                 "ft/s": 12 * _INCH, "ft/min": 12 * _INCH / 60.0, "knots": 1852.0 / 3600.0, "kph": 1.0 / 3.6}),
         scale=("m/s",),
     ),
+    Dimension("acceleration", "m/s2", "an acceleration", "m/s2", '"2 m/s2"',
+              _named({"m/s2": 1.0, "ft/s2": 12 * _INCH, "g": _G}), scale=("m/s2",)),
     Dimension(
         "pressure", "Pa", "an air pressure", "hPa", '"1013 hPa"',
         _named({"hPa": 100.0, "Pa": 1.0, "inHg": 3386.388640341, "kPa": 1e3, "mbar": 100.0}), scale=("hPa",),

@@ -92,6 +92,20 @@ def reading(text: str, dimension: str) -> Reading:
     return Reading(value, unit)
 
 
+def likely_unit(text: str, dimension: str, units: tuple[str, ...], low: float, high: float) -> str:
+    """Return the hint to a bare number: the first of some units with which it lies between two SI limits, or ``""``."""
+    kind = DIMENSIONS[dimension]
+    try:
+        number = read_number(text.strip(), text, kind)
+    except UnitProblem:
+        return ""
+    for unit in units:
+        factor, offset = kind.units[unit]
+        if low <= number * factor + offset <= high:
+            return f'Write "{text.strip()} {unit}", or the unit you mean'
+    return ""
+
+
 def read_number(part: str, text: str, kind: Dimension) -> float:
     """Return the number that a part of ``text`` spells (point, one- or two-digit decimal comma, or fraction)."""
     spelled = part.strip().replace("+ ", "+").replace("- ", "-")
@@ -229,7 +243,9 @@ def read_cells(text: str) -> Cells:
     """Return the cells of a pack from ``"3S"`` or ``"4S2P"``; raises UnitProblem otherwise."""
     match = _CELLS.match(text)
     if match is None or int(match.group(1)) < 1 or int(match.group(2) or 1) < 1:
-        raise UnitProblem("is not a number of cells", shorten(text), CELLS_ALLOWED)
+        bare = text.strip()
+        hint = f'Write "{int(bare)}S"' if bare.isascii() and bare.isdigit() and int(bare) > 0 else ""
+        raise UnitProblem("is not a number of cells", shorten(text), CELLS_ALLOWED, hint)
     return Cells(int(match.group(1)), int(match.group(2) or 1))
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ from typing import Any
 from rotorwright.base.errors import InputError
 from rotorwright.base.unknown import Unknown, unknowns
 from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
+from rotorwright.sheets.nearest import nearest_names
 from rotorwright.sheets.numbers import spelled
 
 FOLDER = Path(__file__).parent / "explanations"
@@ -67,8 +67,8 @@ def find(name: str) -> Explanation | Unknown:
     titles = {entry.title.lower(): entry for entry in table.values()}
     if name.strip().lower() in titles:
         return titles[name.strip().lower()]
-    near = get_close_matches(wanted, [*table, *factors], n=3, cutoff=0.5)
-    hint = f"Did you mean {' or '.join(near)}?" if near else "rotorwright explain without a name lists them all"
+    near = nearest_names(name, {key: entry.title for key, entry in table.items()} | {key: key for key in factors})
+    hint = f"The nearest names: {', '.join(near)}. rotorwright explain without a name lists them all"
     raise InputError("is not a quantity or an Unknown", place="explain", found=f'"{name}"', hint=hint)
 
 

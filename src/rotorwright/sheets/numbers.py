@@ -44,6 +44,11 @@ class ShownUnits:
         return self.chosen.get(si_unit, METRIC.get(si_unit, si_unit))
 
 
+def long_units(units: ShownUnits) -> ShownUnits:
+    """Return the same units for ways and stand-offs: metres instead of millimetres, feet instead of inches."""
+    return ShownUnits({**units.chosen, "m": "ft" if units.chosen.get("m") == "in" else "m"})
+
+
 def units_like(written: list[str]) -> ShownUnits:
     """Return the units that a maker who wrote these unit names (one per measure) works in."""
     chosen: dict[str, str] = {}

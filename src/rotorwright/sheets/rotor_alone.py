@@ -8,7 +8,7 @@ from typing import Any
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.clearances import spin_direction_words
 from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
-from rotorwright.sheets.numbers import ShownUnits, negated, number_text, quantity_text
+from rotorwright.sheets.numbers import NOTHING, ShownUnits, long_units, negated, number_text, quantity_text
 from rotorwright.sheets.rotor_rig import rig_sections
 from rotorwright.sheets.rotor_start import start_sections
 
@@ -16,7 +16,7 @@ FORCES = {
     "lift": "lift",
     "drag": "drag",
     "power": "power to keep the spin",
-    "torque": "air's torque on the spin",
+    "torque": "torque of the air",
 }
 DRAG_BY_CAUSE = {"profile_drag": "body of the rotor", "end_drag": "ends", "disc_drag": "discs"}
 SPIN = {
@@ -28,6 +28,8 @@ SPIN = {
     "disc_torque": "torque on the discs",
     "reynolds_number": "Reynolds number",
 }
+TORQUES = ("torque", "disc_torque", "torque_coefficient")
+DISTANCES = ("throw_distance",)
 COEFFICIENTS = {"lift_coefficient": "lift", "drag_coefficient": "drag", "torque_coefficient": "torque"}
 GROUPS = {
     "Forces and power": FORCES,
@@ -62,9 +64,11 @@ def rotor_sheet(
 ) -> Sheet:
     """Return the sheet of one rotor alone, with what `rotor_start` and a `RotorFit` add to it."""
     quantities = rotor_quantities(answer)
-    there = {name: quantity for name, quantity in quantities.items() if quantity.value is not None}
+    spin = quantities["rotor_speed"].value or 0.0
+    turning = abs(spin) > NOTHING
+    there = {name: each for name, each in quantities.items() if _worth_a_line(name, each, question, turning)}
     groups = {head: {name: words for name, words in names.items() if name in there} for head, names in GROUPS.items()}
-    sections = [Section(head, (_table(there, names),)) for head, names in groups.items() if names]
+    sections = [Section(head, (_table(there, names, units, spin),)) for head, names in groups.items() if names]
     if fit is not None:
         sections = [*rig_sections(fit, units), *sections]
     if start is not None:
@@ -84,41 +88,88 @@ def _caution(quantities: Mapping[str, Quantity], units: ShownUnits) -> str:
     )
     reach = quantities.get("throw_distance")
     if reach is None or not reach.high:
-        return f"{text} the plane of the discs."
-    return f"{text} the plane of the discs within {number_text(reach.high, 'm', units)}, as far as a piece could fly."
+        return f"{text} the plane of rotation."
+    far = number_text(reach.high, "m", long_units(units))
+    return f"{text} the plane of rotation within {far}, as far as a piece could fly."
+
+
+def _worth_a_line(name: str, quantity: Quantity, question: Mapping[str, Any], turning: bool) -> bool:
+    """Tell whether a quantity says anything here: not the drag of discs that are not there, nor the spin of a rest."""
+    if quantity.value is None:
+        return False
+    if name == "lift":
+        return True
+    there = max(abs(number or 0.0) for number in (quantity.value, quantity.low, quantity.high)) > NOTHING
+    if name in ("drag", *DRAG_BY_CAUSE, "disc_torque", "reynolds_number") or (question.get("free") and name == "power"):
+        return there
+    return turning or there
 
 
 def _title(question: Mapping[str, Any], units: ShownUnits) -> str:
     size = f"{number_text(question['diameter'], 'm', units)} × {number_text(question['span'], 'm', units)}"
-    kind = question["kind"] if question["kind"] == "drum" else f"{question.get('section', 'vaned')} rotor"
-    return f"One {kind} alone, {size}, in {number_text(question['airspeed'], 'm/s', units)}"
+    kind = question["kind"] if question["kind"] == "drum" else f"{question.get('section', 'bucket')} rotor"
+    speed = question["airspeed"]
+    where = f"in {number_text(speed, 'm/s', units)} of wind" if speed > 0.0 else "in still air"
+    disc, count = question.get("disc_diameter"), question.get("disc_count")
+    count = 2 if count is None else count
+    discs = f"{count} discs of {number_text(disc, 'm', units)}" if disc and count else "no discs"
+    if question.get("two_dimensional"):
+        discs = "between walls"
+    return f"One {kind} alone, {size}, {discs}, {where}"
 
 
 def _lead(question: Mapping[str, Any], quantities: Mapping[str, Quantity], units: ShownUnits) -> Sentence:
-    lift, speed = quantities["lift"], quantities["rotor_speed"]
+    lift, speed, drag = quantities["lift"], quantities["rotor_speed"], quantities["drag"]
+    still = question["airspeed"] == 0.0
     if question.get("free"):
-        if speed.value is None or abs(speed.value) < 1e-9:
-            why = speed.reason or "a smooth drum has nothing for the wind to hold on to"
-            return Sentence(f"It does not turn itself: {why}.", "lead")
+        drum = question["kind"] == "drum"
+        if drum or speed.value is None or abs(speed.value) < 1e-9:
+            why = "a smooth drum gives the wind nothing to hold on to, it needs a drive"
+            if not drum:
+                why = "without wind nothing turns it" if still else "the friction is too much for this wind"
+            rest = (
+                "" if still else f" Standing still it drags {quantity_text(drag, units)} and lifts nothing to speak of."
+            )
+            return Sentence(f"It does not turn: {why}.{rest}", "lead")
         return Sentence(
             f"It freewheels at {quantity_text(speed, units)} and lifts {quantity_text(lift, units)}.", "lead"
         )
     power = quantities["power"]
-    if question["airspeed"] == 0.0:
-        turning = f"turning at {quantity_text(speed, units)} takes {quantity_text(power, units)}"
+    if still:
+        turning = f"turning at {quantity_text(speed, units)} takes {quantity_text(power, units)} at the shaft"
         return Sentence(f"In still air it lifts nothing; {turning}.", "lead")
     if power.value is not None and power.value < 0.0:
         drive = f"the wind gives the shaft {quantity_text(negated(power), units)}"
     else:
         drive = f"it takes {quantity_text(power, units)} at the shaft"
-    return Sentence(f"At {quantity_text(speed, units)} it lifts {quantity_text(lift, units)}; {drive}.", "lead")
+    pull = f"lifts {quantity_text(lift, units)}"
+    if lift.value is not None and lift.value < 0.0:
+        pull = f"pushes down with {quantity_text(negated(lift), units)}"
+    return Sentence(f"At {quantity_text(speed, units)} it {pull}; {drive}.", "lead")
 
 
-def _table(quantities: Mapping[str, Quantity], names: Mapping[str, str]) -> Table:
+def _table(quantities: Mapping[str, Quantity], names: Mapping[str, str], units: ShownUnits, spin: float) -> Table:
     rows = []
     for name, words in names.items():
         if name in quantities:
             quantity = quantities[name]
             backing = "" if quantity.support == "inside data" else quantity.support
-            rows.append(Row((words, quantity, backing)))
+            if name in TORQUES:
+                words, quantity = told_torque(words, quantity, spin)
+            cell = quantity_text(quantity, long_units(units)) if name in DISTANCES else quantity
+            rows.append(Row((words, cell, backing)))
     return Table(tuple(rows))
+
+
+def told_torque(words: str, torque: Quantity, spin: float) -> tuple[str, Quantity]:
+    """Return a torque with its sign in words: one that works against this spin [rad/s] is told positive and brakes."""
+    low, high = torque.low or 0.0, torque.high or 0.0
+    if max(abs(low), abs(high)) < NOTHING:
+        return words, torque
+    if low < 0.0 < high:
+        return f"{words}, + the lifting way", torque
+    forward = low >= 0.0
+    told = torque if forward else negated(torque)
+    if abs(spin) <= NOTHING:
+        return f"{words}, {'the lifting way' if forward else 'the other way'}", told
+    return f"{words}, {'helps' if forward == (spin > 0.0) else 'brakes'} the spin", told

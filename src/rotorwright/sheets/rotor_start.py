@@ -7,7 +7,7 @@ from typing import Any
 
 from rotorwright.base.quantity import Quantity
 from rotorwright.sheets.content import Item, Line, Picture, Row, Section, Sentence, Share, Table
-from rotorwright.sheets.numbers import ShownUnits, quantity_text
+from rotorwright.sheets.numbers import ShownUnits, long_units, number_text, quantity_text
 
 START = {
     "start_airspeed": "wind to start from any angle",
@@ -20,7 +20,7 @@ START = {
 }
 SPIN_UP = {
     "spin_up_time": "to 90 % of freewheel, steady wind",
-    "spin_up_distance": "way of the air meanwhile",
+    "spin_up_distance": "air that passes meanwhile",
     "hand_spin_gain": "saved by the spin given by hand",
     "run_time": "to 90 % of freewheel on the run",
     "run_distance": "way of that run",
@@ -29,7 +29,8 @@ SPIN_UP = {
     "time_constant": "time constant near freewheel",
 }
 FRICTION = {"friction_limit": "friction that stops it", "spin_lost": "spin lost to one more mN m"}
-LOSING = {"lift_left_at_once": "lift left at once", "lift_time": "until the lift falls below the share asked"}
+LOSING = {"lift_left_at_once": "lift left right after", "lift_time": "until the lift falls to the share asked"}
+DISTANCES = ("spin_up_distance", "run_distance")
 RIPPLE = {
     "lift_ripple": "lift, up and down",
     "drag_ripple": "drag, up and down",
@@ -54,27 +55,45 @@ def start_sections(answer: Any, units: ShownUnits) -> tuple[Section, ...]:
         there = {name: words for name, words in names.items() if name in quantities}
         if not there:
             continue
-        items: list[Item] = [Table(tuple(_row(words, name, quantities[name]) for name, words in there.items()))]
+        if "lift_time" in there and answer.event is not None:
+            there["lift_time"] = f"until {100.0 * answer.event[2]:.0f} % of the lift is left"
+        items: list[Item] = [Table(tuple(_row(words, name, quantities[name], units) for name, words in there.items()))]
         if heading == "How it starts":
             items.insert(0, Sentence(_starts(quantities, units)))
         if heading == "What friction does" and "freewheel" in answer.curves:
             items.append(_freewheel(answer.curves["freewheel"]))
         if heading == "Losing spin":
+            items.insert(0, Sentence(_event(answer.event, units)))
             items.append(_losing(answer.curves["losing"]))
         sections.append(Section(heading, tuple(items)))
     return tuple(sections)
 
 
-def _row(words: str, name: str, quantity: Quantity) -> Row:
+def _row(words: str, name: str, quantity: Quantity, units: ShownUnits) -> Row:
     backing = "" if quantity.support == "inside data" else quantity.support
     cell = Share(quantity) if name in IN_PER_CENT and quantity.value is not None else quantity
+    if name in DISTANCES:
+        return Row((words, quantity_text(quantity, long_units(units)), backing))
     return Row((words, cell, backing), quantity.reason if quantity.value is None else "")
+
+
+def _event(event: tuple[float, float, float], units: ShownUnits) -> str:
+    before, after, _ = event
+    if after < before:
+        return (
+            f"The moment counted from: the wind on it drops at once from {number_text(before, 'm/s', units)} to "
+            f"{number_text(after, 'm/s', units)}, and the rotor runs down."
+        )
+    return f"The moment counted from: the drive stops, in a steady {number_text(before, 'm/s', units)} of wind."
 
 
 def _starts(quantities: Mapping[str, Quantity], units: ShownUnits) -> str:
     anywhere, best = quantities["start_airspeed"], quantities["start_airspeed_best"]
     if anywhere.value is None:
-        return f"It does not start by itself from every angle: {anywhere.reason}."
+        return f"It does not start by itself from every angle: {anywhere.reason}. Spin it by hand."
+    held = quantities["breakout_torque"].value
+    if not held:
+        return "No friction is told, so any wind starts it: tell the friction of its bearings (--bearing-torque)."
     return (
         f"It starts by itself from any angle in {quantity_text(anywhere, units)} of wind, from its best angle in "
         f"{quantity_text(best, units)}."
@@ -89,5 +108,5 @@ def _freewheel(curve: Mapping[str, tuple[float, ...]]) -> Picture:
 
 def _losing(curve: Mapping[str, tuple[float, ...]]) -> Picture:
     line = Line("lift left", curve["time"], curve["value"], curve["low"], curve["high"])
-    said = "Share of the lift before, from the moment the wind drops or the drive stops."
-    return Picture("Lift left", "time", "s", "share", "1", (line,), said)
+    said = "Share of the lift before that moment."
+    return Picture("Lift left", "time after it", "s", "share of the lift before", "%", (line,), said)

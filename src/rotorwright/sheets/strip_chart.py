@@ -42,7 +42,8 @@ def strip_chart(picture: Picture, units: ShownUnits, width: int) -> list[str]:
     left, right = _axis(x_low, picture.x_unit, x_unit), f"{_axis(x_high, picture.x_unit, x_unit)} {spelled(x_unit)}"
     chart.append(" " * (margin + 2) + left + right.rjust(room - len(left)))
     named = [f"{mark} {line.name}" for mark, line in zip(MARKS, picture.lines, strict=False)]
-    return chart + textwrap.wrap(f"{', '.join(named)} [{spelled(y_unit)}] over {picture.x_name}", width)
+    unit = f" [{spelled(y_unit)}]" if spelled(y_unit) else ""
+    return chart + textwrap.wrap(f"{', '.join(named)}{unit} over {picture.x_name}", width)
 
 
 def _axis(number: float, si_unit: str, unit: str) -> str:

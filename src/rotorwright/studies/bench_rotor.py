@@ -22,7 +22,7 @@ from rotorwright.physics.rotor.freewheel import freewheel_speed
 from rotorwright.physics.rotor.loads import rotor_load_parts
 from rotorwright.physics.rotor.support import rotor_support, vaned_force_support
 from rotorwright.physics.rotor.tables import RotorTables, rotor_tables
-from rotorwright.studies.bench_rotor_input import check_bench, rotor_row
+from rotorwright.studies.bench_rotor_input import check_bench, rotor_row, stage_phase
 from rotorwright.studies.rotor_rig_fit import OWN_RIG, RotorFit, fit_rotor, fitted_factors
 from rotorwright.studies.sampling import normal_scores
 
@@ -225,7 +225,8 @@ def rotor_alone(
     stages : int
         Sections phased along the span.
     stage_phase : float, optional
-        Between neighbours [rad]; mean loads do not depend on it.
+        Between neighbours [rad], spread evenly over one repeat of the section unless told; mean loads do not depend on
+        it, start and swing do.
     airspeed : float
         [m/s].
     spin_ratio, rotor_speed, free : float, float, bool
@@ -387,7 +388,7 @@ def _notes(stated: dict[str, Any], status: int, speed: float, spin_ratio: float)
     notes = []
     if status == NOT_APPLICABLE:
         notes.append("a smooth drum does not turn itself: it needs a drive")
-    if status == OUT_OF_LIMITS:
+    if status == OUT_OF_LIMITS and stated["airspeed"] > 0.0:
         notes.append("friction is too much for it to run at this airspeed: it stands still")
     if status == NOT_CONVERGED:
         notes.append("no freewheel balance was found")
@@ -395,6 +396,9 @@ def _notes(stated: dict[str, Any], status: int, speed: float, spin_ratio: float)
         notes.append("a plate has to be kicked past edge-on before it keeps turning")
     if stated["kind"] == "vaned" and stated["section"] != "plate":
         notes.append("no measured lift and drag curve of such a rotor was found: measure yours")
+    if stated["kind"] == "vaned" and stated["stages"] > 1 and stated["stage_phase"] is None:
+        angle = math.degrees(stage_phase(stated))
+        notes.append(f"the {stated['stages']} stages are taken as spread evenly, {angle:.3g}° between neighbours")
     quiet = stated["kind"] == "drum" and stated["branch"] != "turbulent"
     if quiet and 0.0 < abs(spin_ratio) < 1.2:
         notes.append("below spin ratio 1.2 the lift of a drum may be lost or reversed: do not fly there")

@@ -9,11 +9,12 @@ import numpy as np
 
 from rotorwright.base import records
 from rotorwright.base.errors import InputError, InputProblems, Problem
+from rotorwright.design.stages import even_stage_phase
 
 PLACE = "rotor_alone"
 SECTIONS = {"plate": records.PLATE, "s-section": records.S_SECTION, "bucket": records.BUCKET}
 FLOWS = {"quiet": records.QUIET, "outdoor": records.OUTDOOR, "turbulent": records.TURBULENT}
-_WORDS: dict[str, tuple[Any, ...]] = {
+WORDS: dict[str, tuple[Any, ...]] = {
     "kind": ("drum", "vaned"),
     "section": tuple(SECTIONS),
     "surface": ("smooth", "rough"),
@@ -21,6 +22,7 @@ _WORDS: dict[str, tuple[Any, ...]] = {
     "branch": ("quiet", "turbulent", None),
     "inner_end": ("open", "sealed"),
 }
+"""Arguments that take a word, and the words they take."""
 # name: (lowest, highest, unit, whether the lowest itself is refused); far wider than the data: only nonsense is refused
 _RANGES: dict[str, tuple[float, float, str, bool]] = {
     "diameter": (0.0, 50.0, "m", True),
@@ -63,7 +65,7 @@ def _is_number(value: Any) -> bool:
 def check_bench(stated: dict[str, Any]) -> None:
     """Raise `InputError` or `InputProblems` when a bench argument cannot be used; all problems at once."""
     problems: list[Problem] = []
-    for field, words in _WORDS.items():
+    for field, words in WORDS.items():
         if not (isinstance(stated[field], str) or stated[field] is None) or stated[field] not in words:
             allowed = ", ".join("nothing" if word is None else word for word in words)
             problems.append(_problem(field, "is not a word it knows", stated[field], allowed))
@@ -120,6 +122,13 @@ def _clashes(stated: dict[str, Any]) -> list[Problem]:
     return problems
 
 
+def stage_phase(stated: dict[str, Any]) -> float:
+    """Return the angle between neighbouring stages, spread evenly unless stated [rad]."""
+    if stated["stage_phase"] is not None:
+        return float(stated["stage_phase"])
+    return even_stage_phase(stated["section"], stated["buckets"], stated["stages"]) if stated["stages"] > 1 else 0.0
+
+
 def rotor_row(stated: dict[str, Any]) -> Any:
     """Return the record the rotor kernels read, from checked bench arguments."""
     row = np.zeros(1, dtype=records.ROTOR)[0]
@@ -136,7 +145,7 @@ def rotor_row(stated: dict[str, Any]) -> Any:
         "bearing_drag",
     ):
         row[name] = stated[name]
-    row["stage_phase"] = stated["stage_phase"] or 0.0
+    row["stage_phase"] = stage_phase(stated)
     row["discs_turn"] = 1.0 if stated["discs_turn"] else 0.0
     row["rough"] = 1.0 if stated["surface"] == "rough" else 0.0
     row["flow"] = FLOWS[stated["flow"]]

@@ -8,6 +8,7 @@ from typing import Any
 from rotorwright.base.errors import InputError
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.fill import fill
+from rotorwright.design.mirrors import twin_name
 from rotorwright.flight.numbers import air_record, assemble
 from rotorwright.physics.air.atmosphere import air_state
 
@@ -19,7 +20,7 @@ def bench_question(aeroplane: Aeroplane, name: str | None = None) -> dict[str, A
     ----------
     aeroplane : Aeroplane
     name : str, optional
-        Name of the rotor in the file; needed only if there are several.
+        Name of the rotor in the file, or of its mirrored twin; needed only if there are several.
 
     Returns
     -------
@@ -36,13 +37,16 @@ def bench_question(aeroplane: Aeroplane, name: str | None = None) -> dict[str, A
         raise InputError("describes no rotor", place=aeroplane.source)
     if name is None and len(rotors) > 1:
         raise InputError("say which rotor", place="--name", allowed=", ".join(rotors))
-    chosen = name or next(iter(rotors))
-    if chosen not in rotors:
-        near = get_close_matches(chosen, rotors, n=1, cutoff=0.4)
+    described = {name: name for name in rotors}
+    described |= {twin_name(name): name for name, rotor in rotors.items() if rotor.mirror}
+    asked = name or next(iter(rotors))
+    if asked not in described:
+        near = get_close_matches(asked, described, n=1, cutoff=0.4)
         hint = f'Did you mean "{near[0]}"?' if near else ""
         raise InputError(
-            "is not a rotor of this file", place="--name", found=chosen, allowed=", ".join(rotors), hint=hint
+            "is not a rotor of this file", place="--name", found=f'"{asked}"', allowed=", ".join(described), hint=hint
         )
+    chosen = described[asked]
     rotor, site = rotors[chosen], aeroplane.field
     density, viscosity = air_state(site.elevation, site.temperature, site.humidity, site.pressure or 0.0)
     rows = fill(aeroplane)

@@ -73,6 +73,8 @@ class RotorStart:
     speed_ripple: Quantity | None = None
     curves: Mapping[str, Mapping[str, tuple[float, ...]]] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
+    event: tuple[float, float, float] | None = None
+    """What the lift is lost to: airspeed before and after [m/s], and the share of the lift at which time stops [1]."""
 
     def quantities(self) -> dict[str, Quantity]:
         """Return what there is by name, in reading order."""
@@ -172,9 +174,11 @@ def rotor_start(
             number(name, given[name], low=low, high=high, unit=unit, place=PLACE)
     case = _Case(stated, breakout_torque)
     if slow_to is not None and slow_to > case.airspeed:
+        found_there, allowed = f"{slow_to:g} m/s", f"0 m/s to the airspeed, {case.airspeed:g} m/s"
         raise InputError(
-            "is not slower", place=PLACE, field="slow_to", found=f"{slow_to:g} m/s", allowed=f"0 to {case.airspeed:g}"
-        )
+            "is not slower than the airspeed it drops from", place=PLACE, field="slow_to", found=found_there,
+            allowed=allowed,
+        )  # fmt: skip
     if drive_torque is not None and not case.speed > 0.0:
         raise InputError("needs the speed of the drive", place=PLACE, field="drive_torque", hint="Give rotor_speed.")
     later = slow_to if slow_to is not None else (0.7 * case.airspeed if case.free else case.airspeed)
@@ -206,7 +210,8 @@ def rotor_start(
         notes.append("times of spin-up and loss of spin need the inertia of what turns")
     if case.plate:
         notes.append("a plate hangs broadside to the wind and has no mean torque at rest: spin it by hand")
-    return RotorStart(**found, curves=curves, notes=tuple(notes))
+    event = (case.airspeed, float(later), lift_share) if "lift_time" in found else None
+    return RotorStart(**found, curves=curves, notes=tuple(notes), event=event)
 
 
 def _stated(rotor: dict[str, Any]) -> dict[str, Any]:
@@ -247,7 +252,7 @@ def _parked(case: _Case, out: Floats) -> dict[str, Quantity]:
         ]
 
     dead = np.mean(torque <= case.breakout[:, None], axis=1) * math.pi
-    hangs = "it hangs where the air turns it back: it does not start by itself from every angle"
+    hangs = "there are angles at which the air turns it back and it hangs"
     found = {
         "breakout_torque": case.quantity(case.breakout, "N m", ("bearing-makers",), SUPPORT_WORDS[1]),
         "parked_torque_least": case.quantity(least, "N m", sources, word),

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, read_changes
+from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
 
 
@@ -22,10 +22,7 @@ def command(
     json: Json = False,
 ) -> None:
     """Judge an aeroplane: the verdict first, then the speeds, thrust, power and what to change."""
-    from rotorwright.design.aircraft_file import load
-
-    changes = read_changes(set_)
-    aeroplane = load(file, changes)
+    aeroplane, changes = load_changed(file, set_)
 
     from rotorwright.faces.cli.progress import working
 

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 import sys
 
-from rotorwright.faces.cli.options import AircraftFile, Json, Set, read_changes
+from rotorwright.faces.cli.options import AircraftFile, Json, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
 
 
 @answering
 def command(file: AircraftFile, set_: Set = None, json: Json = False) -> None:
     """Check an aircraft file: every mistake at once, mass and balance point, direction of spin, clearances."""
-    from rotorwright.design.aircraft_file import load
     from rotorwright.sheets.check import check_document, check_sheet
     from rotorwright.sheets.document import as_json
     from rotorwright.sheets.terminal import print_sheet
 
-    aeroplane = load(file, read_changes(set_))
+    aeroplane, _ = load_changed(file, set_)
 
     from rotorwright.faces.cli.progress import working
 

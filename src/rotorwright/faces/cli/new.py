@@ -45,11 +45,11 @@ def command(
     path = Path(file)
     measures = Measures()
     wishes = {
-        "mass": measures.read("--mass", mass, "mass"),
-        "span_limit": measures.read("--span", span, "length"),
-        "elevation": measures.read("--elevation", elevation, "length"),
+        "mass": measures.read("--mass", mass, "mass", (("kg", "g"), 0.1, 60.0)),
+        "span_limit": measures.read("--span", span, "length", (("m", "mm", "cm", "in"), 0.15, 12.0)),
+        "elevation": measures.read("--elevation", elevation, "length", (("m", "ft"), -500.0, 6000.0)),
         "temperature": measures.read("--temperature", temperature, "temperature"),
-        "rotor_kind": measures.choose("--rotor", SHORT.get(rotor, rotor), ROTOR_KINDS),
+        "rotor_kind": measures.choose("--rotor", SHORT.get(rotor.casefold(), rotor), ROTOR_KINDS),
         "thrust_source": measures.choose("--thrust", thrust, THRUST_SOURCES),
     }
     pack = measures.parse("--cells", cells, read_cells)
@@ -60,7 +60,7 @@ def command(
 
     from rotorwright.faces.cli.progress import working
 
-    with working("Sizing the aeroplane") as progress, speaking_of_options(OPTION_OF):
+    with working("Sizing the aeroplane") as progress, speaking_of_options(OPTION_OF, measures.typed):
         from rotorwright.studies.quick_start import quick_start
 
         answer = quick_start(**wishes, cells=pack.series, name=name, progress=progress)

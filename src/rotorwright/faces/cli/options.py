@@ -10,6 +10,7 @@ import typer
 
 if TYPE_CHECKING:
     from rotorwright.base.errors import Problem
+    from rotorwright.design.aeroplane import Aeroplane
     from rotorwright.sheets.numbers import ShownUnits
 
 AircraftFile = Annotated[str, typer.Argument(metavar="FILE", help="The aircraft file (TOML).", show_default=False)]
@@ -28,23 +29,54 @@ Samples = Annotated[
 Seed = Annotated[int, typer.Option("--seed", metavar="N", min=0, max=2**31 - 1, help="Another seed, other draws.")]
 
 
-def read_changes(given: list[str] | None) -> dict[str, str]:
-    """Return ``--set`` options as field → text, the last one winning."""
-    from rotorwright.base.errors import InputProblems, Problem
+def load_changed(file: str, given: list[str] | None) -> tuple[Aeroplane, dict[str, str]]:
+    """Return the aeroplane of a file with the ``--set`` options made, and these as field → text, the last one winning.
+
+    Raises
+    ------
+    InputProblems
+        With every fault of the options and of the file at once.
+    """
+    from rotorwright.base.errors import InputProblems
+    from rotorwright.design.aircraft_file import load
+
+    changes, problems = read_changes(given)
+    if not problems:
+        return load(file, changes), changes
+    try:
+        load(file, changes)
+    except InputProblems as more:
+        problems += more.problems
+    raise InputProblems(problems)
+
+
+def read_changes(given: list[str] | None) -> tuple[dict[str, str], list[Problem]]:
+    """Return ``--set`` options as field → text, the last one winning, and what was wrong with them."""
+    from rotorwright.base.errors import Problem
 
     changes: dict[str, str] = {}
     problems: list[Problem] = []
     for text in given or []:
         field, equals, value = text.partition("=")
         field, value = field.strip(), value.strip()
+        quote = value[:1] if value[:1] in ("'", '"') else ""
         if not equals or not field or not value:
-            problems.append(
-                Problem("needs a field and a value", "--set", found=f'"{text}"', allowed='rotor.right.span="600 mm"')
-            )
-        changes[field] = value[1:-1] if len(value) > 1 and value[0] == value[-1] and value[0] in "\"'" else value
-    if problems:
-        raise InputProblems(problems)
-    return changes
+            found, allowed = f'"{text}"', 'rotor.right.span="600 mm"'
+            problems.append(Problem("needs a field and a value", "--set", found=found, allowed=allowed))
+        elif quote and (len(value) < 2 or value[-1] != quote):
+            hint = f"Write --set '{field}=\"{value.strip(quote)}\"', or leave the quotes out"
+            problems.append(Problem("has a quote that is not closed", "--set", found=text, hint=hint))
+        else:
+            changes[field] = value[1:-1] if quote else value
+    return changes, problems
+
+
+Likely = tuple[tuple[str, ...], float, float]
+"""Units that a bare number may be meant in, likeliest first, and the SI limits it should then lie between."""
+
+
+def _plainly(word: str) -> str:
+    return "".join(letter for letter in word.casefold() if letter.isalnum())
 
 
 class Measures:
@@ -53,15 +85,20 @@ class Measures:
     def __init__(self) -> None:
         self.problems: list[Problem] = []
         self.written: list[str] = []
+        self.typed: dict[str, str] = {}
 
-    def read(self, option: str, text: str | None, dimension: str) -> Any:
+    def read(self, option: str, text: str | None, dimension: str, likely: Likely | None = None) -> Any:
         """Return the SI number of an option, or None if it was not given or is not right."""
-        from rotorwright.design.units import reading
+        from dataclasses import replace
+
+        from rotorwright.design.units import likely_unit, reading
 
         if text is None:
             return None
         answer = self.parse(option, text, lambda words: reading(words, dimension))
         if answer is None:
+            if likely is not None and (hint := likely_unit(text, dimension, *likely)):
+                self.problems[-1] = replace(self.problems[-1], hint=hint)
             return None
         self.written.append(answer.unit)
         return answer.value
@@ -71,6 +108,7 @@ class Measures:
         from rotorwright.base.errors import Problem
         from rotorwright.design.units import UnitProblem
 
+        self.typed[option] = f'"{text}"'
         try:
             return reader(text)
         except UnitProblem as trouble:
@@ -80,17 +118,19 @@ class Measures:
             return None
 
     def choose(self, option: str, word: str, allowed: tuple[str, ...]) -> str:
-        """Return a word if it is one of those allowed, else take note of the problem."""
+        """Return the one of some words that is meant, in whatever case it is written, or take note of the problem."""
         from difflib import get_close_matches
 
         from rotorwright.base.errors import Problem
 
-        if word not in allowed:
-            near = get_close_matches(word, allowed, n=1)
-            hint = f'Did you mean "{near[0]}"?' if near else ""
-            self.problems.append(
-                Problem("is not one of the kinds", option, found=f'"{word}"', allowed=", ".join(allowed), hint=hint)
-            )
+        spelled = {_plainly(one): one for one in allowed}
+        if _plainly(word) in spelled:
+            return spelled[_plainly(word)]
+        near = get_close_matches(_plainly(word), spelled, n=1)
+        hint = f'Did you mean "{spelled[near[0]]}"?' if near else ""
+        self.problems.append(
+            Problem("is not a word known here", option, found=f'"{word}"', allowed=", ".join(allowed), hint=hint)
+        )
         return word
 
     def need(self, option: str, text: str | None, dimension: str) -> Any:
@@ -122,21 +162,22 @@ class Measures:
 
 
 @contextmanager
-def speaking_of_options(names: Mapping[str, str] | None = None) -> Iterator[None]:
-    """Let problems with an argument of the library speak of the option that gave it."""
+def speaking_of_options(
+    names: Mapping[str, str] | None = None, typed: Mapping[str, str] | None = None
+) -> Iterator[None]:
+    """Let problems with an argument of the library speak of the option that gave it, and of what was typed there.
+
+    ``names`` leads from argument to option where they differ by more than dashes, ``typed`` from option to its text.
+    """
     from dataclasses import replace
 
     from rotorwright.base.errors import InputProblems
 
-    def option(field: str) -> str:
-        return (names or {}).get(field, f"--{field.replace('_', '-')}")
+    def spoken(problem: Problem) -> Problem:
+        option = (names or {}).get(problem.field, f"--{problem.field.replace('_', '-')}")
+        return replace(problem, place=option, field="", found=(typed or {}).get(option, problem.found))
 
     try:
         yield
     except InputProblems as trouble:
-        raise InputProblems(
-            [
-                replace(problem, place=option(problem.field), field="") if problem.field else problem
-                for problem in trouble.problems
-            ]
-        ) from None
+        raise InputProblems([spoken(each) if each.field else each for each in trouble.problems]) from None

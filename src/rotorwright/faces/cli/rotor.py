@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from rotorwright.faces.cli.options import Json, Measures, Samples, Seed, Set, read_changes, speaking_of_options
+from rotorwright.faces.cli.options import Json, Measures, Samples, Seed, Set, load_changed, speaking_of_options
 from rotorwright.faces.cli.outcome import answering
 
 if TYPE_CHECKING:
@@ -24,6 +24,8 @@ MEASURED = {
     "polar_inertia": "inertia",
 }
 """Options that describe the rotor as measures, with their dimension."""
+OPTION_OF = {"hand_speed": "--hand-spin", "inner_end": "--sealed-end"}
+"""Options that are called otherwise than the argument they give."""
 ON_ANY_RIG = ("branch", "skin_friction_factor", "two_dimensional", "air_density", "air_viscosity", "flow")
 """What may be told besides a rotor that comes from a file: it belongs to the rig and the day."""
 
@@ -48,9 +50,11 @@ def command(
     name: Annotated[str | None, _word("--name", "Which rotor of the file.")] = None,
     set_: Set = None,
     airspeed: Annotated[str | None, _measure("--airspeed", 'Such as "10 m/s"; "0 m/s" is still air.')] = None,
-    spin_ratio: Annotated[float | None, _number("--spin-ratio", "Surface speed over airspeed, such as 2.5.")] = None,
-    rotor_speed: Annotated[str | None, _measure("--rotor-speed", 'Instead: such as "2400 rpm".')] = None,
-    free: Annotated[bool, typer.Option("--free", help="Instead: let it freewheel and say how fast.")] = False,
+    spin_ratio: Annotated[
+        float | None, _number("--spin-ratio", "How it spins, surface speed over airspeed: 2.5.")
+    ] = None,
+    rotor_speed: Annotated[str | None, _measure("--rotor-speed", 'Or how it spins in turns: "2400 rpm".')] = None,
+    free: Annotated[bool, typer.Option("--free", help="Or let the wind turn it, and say how fast.")] = False,
     kind: Annotated[str | None, _word("--kind", "drum (unless told) or vaned.")] = None,
     diameter: Annotated[str | None, _measure("--diameter", 'Of the turning body, such as "100 mm".')] = None,
     span: Annotated[str | None, _measure("--span", 'Such as "500 mm".')] = None,
@@ -88,7 +92,7 @@ def command(
     breakout_torque: Annotated[str | None, _measure("--breakout-torque", 'Friction at rest: "3 mN m".')] = None,
     hand_spin: Annotated[str | None, _measure("--hand-spin", 'Spin given by hand at the start: "200 rpm".')] = None,
     run_acceleration: Annotated[
-        float | None, _number("--run-acceleration", "Of a take-off run up to the airspeed, in m/s2, such as 2.")
+        str | None, _measure("--run-acceleration", 'Of a take-off run up to the airspeed: "2 m/s2".')
     ] = None,
     slow_to: Annotated[str | None, _measure("--slow-to", 'Airspeed the running rotor drops to: "7 m/s".')] = None,
     lift_share: Annotated[
@@ -133,7 +137,9 @@ def command(
         "free": free,
     }
     if sum((spin_ratio is not None, rotor_speed is not None, free)) != 1:
-        measures.trouble("--spin-ratio, --rotor-speed, --free", "give exactly one of the three: they say how it spins")
+        said = "give exactly one of the three, which say how it spins"
+        allowed = 'a spin ratio such as 2.5, a rotor speed such as "2400 rpm", or --free for what the wind turns'
+        measures.trouble("--spin-ratio, --rotor-speed, --free", said, allowed)
     story = {
         name: measures.read(f"--{option}", text, dimension)
         for name, option, text, dimension in (
@@ -142,11 +148,10 @@ def command(
             ("slow_to", "slow-to", slow_to, "speed"),
             ("lift_share", "lift-share", lift_share, "share"),
             ("drive_torque", "drive-torque", drive_torque, "torque"),
+            ("run_acceleration", "run-acceleration", run_acceleration, "acceleration"),
         )
         if text is not None
     }
-    if run_acceleration is not None:
-        story["run_acceleration"] = run_acceleration
     described = _described(given, measures)
     if file is None:
         for option, text in (("--diameter", diameter), ("--span", span)):
@@ -165,10 +170,10 @@ def command(
             hint = f'Change it with --set rotor.{name or "main"}.… ="…"'
             measures.trouble(f"--{option.replace('_', '-')}", "the file describes the rotor", hint=hint)
         measures.insist()
-        question, units = _from_file(file, name, read_changes(set_))
+        question, units = _from_file(file, name, set_)
         question |= described
     question |= motion
-    _answer(question, story, rig, units, samples, seed, json)
+    _answer(question, story, rig, units, measures.typed, samples, seed, json)
 
 
 def _whole_aeroplane(given: dict[str, Any], measures: Measures) -> None:
@@ -189,7 +194,7 @@ def _whole_aeroplane(given: dict[str, Any], measures: Measures) -> None:
 
     from rotorwright.faces.cli.rotor_drive import answer_drive, answer_wash
 
-    common = (read_changes(given["set_"]), given["samples"], given["seed"], given["json"])
+    common = (given["set_"], given["samples"], given["seed"], given["json"])
     if given["wash"]:
         answer_wash(given["file"], *common)
     else:
@@ -203,8 +208,11 @@ def _described(given: dict[str, Any], measures: Measures) -> dict[str, Any]:
         for name, dimension in MEASURED.items()
         if given[name] is not None
     }
-    words = ("kind", "section", "surface", "flow", "branch", "buckets", "stages", "disc_count", "skin_friction_factor")
-    told |= {name: given[name] for name in words if given[name] is not None}
+    for name in ("kind", "section", "surface", "flow", "branch"):
+        if given[name] is not None:
+            told[name] = _word_of(name, given[name], measures)
+    numbers = ("buckets", "stages", "disc_count", "skin_friction_factor")
+    told |= {name: given[name] for name in numbers if given[name] is not None}
     if given["fixed_discs"]:
         told["discs_turn"] = False
     if given["sealed_end"]:
@@ -212,6 +220,12 @@ def _described(given: dict[str, Any], measures: Measures) -> dict[str, Any]:
     if given["two_dimensional"]:
         told["two_dimensional"] = True
     return told | _air(measures, given["air_density"], given["elevation"], given["temperature"])
+
+
+def _word_of(name: str, word: str, measures: Measures) -> str:
+    from rotorwright.studies.bench_rotor_input import WORDS
+
+    return measures.choose(f"--{name}", word, tuple(each for each in WORDS[name] if each is not None))
 
 
 def _air(measures: Measures, density: str | None, elevation: str | None, temperature: str | None) -> dict[str, float]:
@@ -234,11 +248,10 @@ def _air(measures: Measures, density: str | None, elevation: str | None, tempera
     return {"air_density": density_there, "air_viscosity": viscosity}
 
 
-def _from_file(file: str, name: str | None, changes: dict[str, str]) -> tuple[dict[str, Any], ShownUnits]:
-    from rotorwright.design.aircraft_file import load
+def _from_file(file: str, name: str | None, given: list[str] | None) -> tuple[dict[str, Any], ShownUnits]:
     from rotorwright.sheets.numbers import units_of
 
-    aeroplane = load(file, changes)
+    aeroplane, _ = load_changed(file, given)
 
     from rotorwright.studies.bench_rotor_of import bench_question
 
@@ -250,6 +263,7 @@ def _answer(
     story: dict[str, Any],
     rig: str | None,
     units: ShownUnits,
+    typed: dict[str, str],
     samples: int,
     seed: int,
     json: bool,
@@ -261,7 +275,7 @@ def _answer(
     from rotorwright.studies.rotor_rig import read_rig_file
 
     readings = None if rig is None else read_rig_file(rig)
-    with working("Asking the rotor"), speaking_of_options():
+    with working("Asking the rotor"), speaking_of_options(OPTION_OF, typed):
         from rotorwright.studies.bench_rotor import rotor_alone, rotor_fit
         from rotorwright.studies.rotor_start import rotor_start
 

@@ -6,7 +6,7 @@ import sys
 
 
 def answer_drive(
-    file: str, ramp_time: float | None, changes: dict[str, str], samples: int, seed: int, json: bool
+    file: str, ramp_time: float | None, given: list[str] | None, samples: int, seed: int, json: bool
 ) -> None:
     """Print the drive choice of an aircraft file as a sheet or as a JSON document.
 
@@ -16,17 +16,17 @@ def answer_drive(
         Path of the aircraft file.
     ramp_time : float, optional
         Time in which a drive shall bring its rotor up [s].
-    changes : dict
+    given : list of str, optional
         Fields told differently, as given with ``--set``.
     samples, seed : int
         Of the Unknowns.
     json : bool
         Print JSON.
     """
-    from rotorwright.design.aircraft_file import load
+    from rotorwright.faces.cli.options import load_changed
     from rotorwright.faces.cli.progress import working
 
-    aeroplane = load(file, changes)
+    aeroplane, changes = load_changed(file, given)
     with working("Flying it three ways") as progress:
         from rotorwright.studies.drive_choice import drive_choice
 
@@ -41,12 +41,12 @@ def answer_drive(
         print_sheet(drive_choice_sheet(answer), sys.stdout)
 
 
-def answer_wash(file: str, changes: dict[str, str], samples: int, seed: int, json: bool) -> None:
+def answer_wash(file: str, given: list[str] | None, samples: int, seed: int, json: bool) -> None:
     """Print what a propeller's slipstream does to the rotors of an aircraft file, here and with it at other places.
 
     Parameters
     ----------
-    file, changes, samples, seed, json
+    file, given, samples, seed, json
         As `answer_drive`.
 
     Raises
@@ -54,10 +54,10 @@ def answer_wash(file: str, changes: dict[str, str], samples: int, seed: int, jso
     InputError
         If the file has no propeller.
     """
-    from rotorwright.design.aircraft_file import load
+    from rotorwright.faces.cli.options import load_changed
     from rotorwright.faces.cli.progress import working
 
-    aeroplane = load(file, changes)
+    aeroplane, changes = load_changed(file, given)
     with working("Moving the propeller about"):
         from rotorwright.studies.blown import blown
 
