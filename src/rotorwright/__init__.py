@@ -20,6 +20,8 @@ _DOOR = {
     "fan_alone": "rotorwright.studies.bench_power",
     "rigid_body_alone": "rotorwright.studies.bench_motion",
     "modes_of": "rotorwright.studies.bench_modes",
+    "balance_planes": "rotorwright.studies.balancing",
+    "bearing_life": "rotorwright.studies.bearing_life",
     "InputError": "rotorwright.base.errors",
     "InputProblems": "rotorwright.base.errors",
     "Quantity": "rotorwright.base.quantity",

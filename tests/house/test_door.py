@@ -13,6 +13,8 @@ EXPORTED = [
     "Quantity",
     "__version__",
     "balance",
+    "balance_planes",
+    "bearing_life",
     "fan_alone",
     "load",
     "modes_of",
