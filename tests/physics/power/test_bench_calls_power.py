@@ -6,7 +6,7 @@ import pytest
 
 import rotorwright
 from rotorwright.base.constants import RPM
-from rotorwright.base.errors import InputError
+from rotorwright.base.errors import InputError, InputProblems
 from rotorwright.base.unknown import nominal_factors
 from rotorwright.studies.bench_battery import battery_alone
 
@@ -147,7 +147,7 @@ def test_more_readings_narrow_further_but_never_to_nothing() -> None:
     "fit", [[], "row", [{"voltage": 10.0}], [{"rotor_speed": 900.0}], [{"voltage": 10.0, "rpm": 9}]]
 )
 def test_readings_that_say_nothing_are_refused(fit: Any) -> None:
-    with pytest.raises(InputError, match="fit"):
+    with pytest.raises(InputProblems, match="fit"):
         ask_bench(fit=fit)
 
 

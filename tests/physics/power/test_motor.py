@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from rotorwright.base.constants import RPM
 from rotorwright.physics.power.motor import (
     bus_terms,
+    controller_heat,
     effective_duty,
     effective_resistance,
     motor_current,
@@ -40,7 +41,7 @@ def test_ledger_closes(factors: Any, duty: float, voltage: float, share: float, 
     shaft = motor_torque(KV, 1.8, 10.0, current, speed) * speed
     winding = current**2 * resistance
     iron = no_load_current_at(KV, 1.8, 10.0, speed) * speed / KV
-    controller = (1.0 / factors["controller_efficiency"] - 1.0) * duty * voltage * current
+    controller = controller_heat(current, voltage, 0.0, factors)
     assert math.isclose(drawn, shaft + winding + iron + controller, rel_tol=1e-9, abs_tol=1e-6)
 
 
