@@ -23,6 +23,7 @@ from rotorwright.physics.power.motor import (
     effective_resistance,
     effective_speed_constant,
     no_load_current_at,
+    switching_share,
 )
 from rotorwright.physics.power.motor_detail import (
     measured_no_load_current,
@@ -143,7 +144,7 @@ def bench_point(rows: Any, tables: PowerTables, labels: Any, point: Any, factors
     answer[SPEED] = speed
     answer[CURRENT] = 0.0
     if duty > 0.0:
-        answer[CURRENT] = (duty + 1.0 / factors.controller_efficiency - 1.0) * current
+        answer[CURRENT] = (duty + switching_share(factors)) * current
     answer[THRUST] = thrust
     answer[WINDING] = current
     answer[POWER_IN] = answer[CURRENT] * point[1]

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rotorwright.physics.power.motor import bus_terms, motor_current
+from rotorwright.physics.power.motor import bus_terms, motor_current, switching_share
 from rotorwright.physics.power.motor_detail import (
     BENCH_WARMTH,
     measured_no_load_current,
@@ -61,9 +61,9 @@ def test_measured_no_load_current_is_odd_and_smooth() -> None:
 
 def test_a_controller_passes_on_less_at_small_duty(factors) -> None:
     """Switching loss follows winding current × bus voltage, so the share passed on is d/(d + k)."""
-    loss = 1.0 / factors["controller_efficiency"] - 1.0
+    loss = switching_share(factors)
     for duty in (0.25, 0.5, 1.0):
         current = motor_current(100.0, 0.1, duty, 12.0, 0.9 * duty * 1200.0)
         a, b = bus_terms(100.0, 0.1, duty, 0.9 * duty * 1200.0, factors)
         assert duty * current / (a * 12.0 - b) == pytest.approx(duty / (duty + loss))
-    assert math.isclose(1.0 / (1.0 + loss), factors["controller_efficiency"])
+    assert math.isclose(0.5 / (0.5 + loss), factors["controller_efficiency"])
