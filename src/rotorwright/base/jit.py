@@ -113,7 +113,7 @@ def _module_folder(module: str) -> Path:
 
 def kernels_are_cached() -> bool:
     """Return whether an earlier run left the compiled steady flight behind (else the first call compiles a while)."""
-    return any(_module_folder("rotorwright.flight.batch").rglob("*.nbc"))
+    return any(_module_folder("rotorwright.flight.solver").rglob("*.nbc"))
 
 
 def _compiled(function: Function, **options: Any) -> Function:

@@ -27,6 +27,7 @@ KINDS = {
     "heading": ("psi", "yaw", "heading"),
     "place": ("x", "y", "z", "h", "north", "east", "down", "height", "altitude", "range"),
     "spin": ("rotor_speed", "omega", "spin"),
+    "propeller": ("thruster_speed", "propeller_speed", "motor_speed"),
 }
 """Names of states that are understood, by what they are; rotor speeds may carry an ending (``rotor_speed_left``)."""
 LONGITUDINAL = ("speed", "plunge", "pitch_rate", "pitch")
@@ -140,7 +141,7 @@ def modes_of(matrix: Sequence[Sequence[float]] | Floats, states: Sequence[str]) 
     eigenvectors, free of units). Of the swinging longitudinal motions the faster is the short period, the slower the
     phugoid; a single one is a phugoid if it lives in speed and pitch. The swinging lateral motion is the Dutch roll; a
     second one, which replaces roll and spiral, the coupled roll-spiral. Of the lateral motions that do not swing the
-    fastest is the roll, the slowest the spiral.
+    one that lives in the bank angle is the spiral, the other the roll.
     Source: names as in B. Etkin and L. D. Reid, Dynamics of Flight, 3rd ed. (1996), ch. 6 (read).
     """
     numbers, names = _checked(matrix, states)
@@ -177,7 +178,7 @@ def _kind(name: str) -> str:
         return "speed"
     plain = name.strip().lower().removeprefix("delta_").removeprefix("d_").replace(" ", "_")
     for kind, words in KINDS.items():
-        if plain in words or (kind == "spin" and plain.startswith(words)):
+        if plain in words or (kind in ("spin", "propeller") and plain.startswith(words)):
             return kind
     return "other"
 
@@ -193,13 +194,21 @@ def _participation(matrix: Floats, values: Any, right: Any) -> Floats:
 def _names(
     chosen: list[int], values: Any, shares: Floats, kinds: list[str], states: tuple[str, ...], largest: float
 ) -> dict[int, str]:
-    groups: dict[str, list[int]] = {"longitudinal": [], "lateral": [], "spin": [], "heading": [], "place": []}
+    groups: dict[str, list[int]] = {
+        "longitudinal": [],
+        "lateral": [],
+        "spin": [],
+        "propeller": [],
+        "heading": [],
+        "place": [],
+    }
     called: dict[int, str] = {}
     for i in chosen:
         weight = {
             group: sum(share for share, kind in zip(shares[:, i], kinds, strict=True) if kind in members)
             for group, members in (
-                ("longitudinal", LONGITUDINAL), ("lateral", LATERAL), ("spin", ("spin",)), ("heading", ("heading",)),
+                ("longitudinal", LONGITUDINAL), ("lateral", LATERAL), ("spin", ("spin",)),
+                ("propeller", ("propeller",)), ("heading", ("heading",)),
                 ("place", ("place",)), ("other", ("other",)),
             )
         }  # fmt: skip
@@ -209,8 +218,9 @@ def _names(
         else:
             groups[group].append(i)
     called |= _longitudinal(groups["longitudinal"], values, shares, kinds)
-    called |= _lateral(groups["lateral"], values)
+    called |= _lateral(groups["lateral"], values, shares, kinds)
     called |= dict.fromkeys(groups["spin"], "rotor speed")
+    called |= dict.fromkeys(groups["propeller"], "propeller speed")
     called |= dict.fromkeys(groups["heading"], "heading")
     called |= {i: states[int(np.argmax(shares[:, i]))] for i in groups["place"]}
     return _told_apart(called, chosen)
@@ -233,14 +243,17 @@ def _longitudinal(group: list[int], values: Any, shares: Floats, kinds: list[str
     return called
 
 
-def _lateral(group: list[int], values: Any) -> dict[int, str]:
+def _lateral(group: list[int], values: Any, shares: Floats, kinds: list[str]) -> dict[int, str]:
     swinging = [i for i in group if values[i].imag > 0.0]
     still = [i for i in group if values[i].imag == 0.0]
     called = dict.fromkeys(swinging[1:], "coupled roll-spiral") | dict.fromkeys(swinging[:1], "Dutch roll")
     if len(still) == 1:
-        called[still[0]] = "spiral" if len(swinging) and abs(values[still[0]]) < abs(values[swinging[0]]) else "roll"
+        slow = bool(swinging) and abs(values[still[0]]) < abs(values[swinging[0]])
+        called[still[0]] = "spiral" if slow else "roll"
     elif still:
-        called |= dict.fromkeys(still[:-1], "roll") | {still[-1]: "spiral"}
+        bank = {i: sum(s for s, kind in zip(shares[:, i], kinds, strict=True) if kind == "bank") for i in still}
+        spiral = max(still, key=lambda i: bank[i])
+        called |= {i: "spiral" if i == spiral else "roll" for i in still}
     return called
 
 

@@ -1,0 +1,166 @@
+"""The sheet of how an aeroplane handles: left alone, gyroscope, controls, gusts, turns, balance point."""
+
+from __future__ import annotations
+
+from rotorwright.base.quantity import Quantity
+from rotorwright.sheets.content import Cell, Item, Line, Picture, Row, Section, Sentence, Share, Sheet, Table
+from rotorwright.sheets.numbers import ShownUnits, number_text, quantity_text, units_of
+from rotorwright.studies.handling import Handling
+
+LEFT_ALONE = (
+    ("short period", "nose bobs", (("short_period_period", "one swing"), ("short_period_damping", "damping ratio"))),
+    ("phugoid", "speed and height swing", (("phugoid_period", "one swing"), ("phugoid_damping", "damping ratio"))),
+    (
+        "Dutch roll",
+        "tail wags, wings rock",
+        (("dutch_roll_period", "one swing"), ("dutch_roll_damping", "damping ratio")),
+    ),
+    ("roll", "a roll comes to its rate", (("roll_time_constant", "time constant"),)),
+    ("spiral", "a bank grows", (("spiral_double", "doubles in"),)),
+)  # fmt: skip
+GYROSCOPE = {
+    "spin_momentum": "spin momentum",
+    "gyroscopic_couple": "rolling moment when yawing at 30 °/s",
+    "couple_share_of_roll": "share of full roll control",
+    "couple_share_of_yaw": "share of full yaw control, rolling at 30 °/s",
+    "nutation_period": "one swing of roll into yaw by the spin alone",
+}
+CONTROL = {
+    "pitch_control": "pitch, middle to full",
+    "yaw_control": "yaw, middle to full",
+    "roll_control": "roll, middle to full",
+    "throttle_pitching": "full throttle from level, nose-up +",
+    "throttle_share_of_pitch": "share of full pitch control",
+}
+GUSTS = {
+    "lull_lift_lost_at_once": "lull of 2 m/s along the path: weight no longer carried, at once",
+    "lull_lift_lost": "the same once the spin has followed",
+    "spin_time_constant": "time in which the spin follows",
+    "updraught_lift_gained": "updraught of 2 m/s: weight carried more",
+}
+BALANCE = {
+    "balance_point": "now",
+    "balance_point_first": "may lie no further ahead than",
+    "balance_point_last": "may lie no further aft than",
+    "neutral_point": "neutral point",
+}
+VOLUMES = {"tail_volume": "tail volume on rotor area and diameter", "fin_volume": "fin volume on rotor area and span"}
+IN_PER_CENT = ("couple_share_of_roll", "couple_share_of_yaw", "throttle_share_of_pitch", "lull_lift_lost_at_once",
+               "lull_lift_lost", "updraught_lift_gained")  # fmt: skip
+CAUTION = (
+    "These are motions hands off, worked out and never flown. Balance point, throws and the sense of every control are "
+    "checked by a second person before each first flight; your club's safety officer has the last word. Try yaw, roll "
+    "and a cut throttle high up, over empty ground."
+)
+
+
+def handling_sheet(answer: Handling) -> Sheet:
+    """Return the sheet of an aeroplane's handling."""
+    units = units_of(answer.aeroplane.told)
+    quantities = answer.quantities
+    judged = {each.motion: each for each in answer.judgements}
+    alone = [
+        Row((motion, what, _told(quantities, names, units), judged[motion].scaled if motion in judged else "—"))
+        for motion, what, names in LEFT_ALONE
+    ]
+    sections = [
+        Section(
+            "Left alone in level flight",
+            (
+                Table(tuple(alone), ("motion", "what you see", "how fast", "against published limits")),
+                Sentence(
+                    "Limits: MIL-F-8785C, light aeroplanes, cruise; times scaled to this span by √size, but not those "
+                    "of the spiral: a pilot is no quicker for a small aeroplane.",
+                    "quiet",
+                ),
+            ),
+        )
+    ]
+    if (answer.quantities["gyroscopic_couple"].nominal or 0.0) > 1e-3:
+        sections.append(Section("The gyroscope", (_rows(quantities, GYROSCOPE),)))
+    sections.append(Section("Controls", (_rows(quantities, CONTROL), _throws(answer, units))))
+    sections.append(Section("Gusts, level", (_rows(quantities, GUSTS),)))
+    sections.append(Section("A turn through 90°, elevator left alone", (_turns(answer, units),)))
+    sections.append(Section("Balance point, aft of the rotor axis", tuple(_balance(answer))))
+    if any(name in quantities for name in VOLUMES):
+        note = "A rotor is short in chord: tables of tail volumes for wings do not apply to these."
+        sections.append(Section("For the record", (_rows(quantities, VOLUMES), Sentence(note, "quiet"))))
+    sections.append(Section("Before you fly it", (Sentence(CAUTION, "caution"),)))
+    lead = [Sentence(f"{text[:1].upper()}{text[1:]}.", "lead" if k == 0 else "plain") for k, text in
+            enumerate(answer.story)]  # fmt: skip
+    return Sheet(f"{answer.aeroplane.name}: how it handles", tuple(lead), tuple(sections), units)
+
+
+def _told(quantities: dict[str, Quantity], names: tuple[tuple[str, str], ...], units: ShownUnits) -> str:
+    words = []
+    for name, prefix in names:
+        quantity = quantities[name]
+        if quantity.value is None:
+            if name == "spiral_double":
+                words.append("it fades")
+            continue
+        words.append(f"{prefix} {quantity_text(quantity, units)}".strip())
+    return ", ".join(words) if words else "joins another motion"
+
+
+def _cell(name: str, quantity: Quantity) -> Cell:
+    if quantity.value is None:
+        return "—"
+    return Share(quantity) if name in IN_PER_CENT else quantity
+
+
+def _rows(quantities: dict[str, Quantity], names: dict[str, str]) -> Table:
+    rows = [
+        Row((words, _cell(name, quantities[name])), quantities[name].reason if quantities[name].value is None else "")
+        for name, words in names.items()
+        if name in quantities
+    ]
+    return Table(tuple(rows))
+
+
+def _throws(answer: Handling, units: ShownUnits) -> Table:
+    rows = [
+        Row(
+            (
+                each.surface,
+                each.channel,
+                f"{number_text(each.throw, 'm', units)}, {number_text(each.travel, 'rad', units)}",
+                f"{number_text(each.low_rate_throw, 'm', units)}, {number_text(each.low_rate_travel, 'rad', units)}",
+                each.servo_torque if each.servo_torque.value is not None else "—",
+            )
+        )
+        for each in answer.throws
+    ]
+    return Table(tuple(rows), ("surface", "channel", "throw each way", "first flights", "servo rated at least"))
+
+
+def _turns(answer: Handling, units: ShownUnits) -> Table:
+    outdoors = ShownUnits({**units.chosen, "m": "ft" if units.unit_for("m") == "in" else "m"})
+    rows = []
+    for turn in answer.turns:
+        start = (_degrees(turn.bank), turn.throttle)
+        if turn.height_lost.value is None:
+            rows.append(Row((*start, "—", "—", "—"), turn.height_lost.reason))
+        else:
+            far = (quantity_text(length, outdoors) for length in (turn.height_lost, turn.radius))
+            rows.append(Row((*start, *far, turn.time)))
+    return Table(tuple(rows), ("bank", "throttle", "height lost", "radius", "time"))
+
+
+def _degrees(angle: float) -> str:
+    return number_text(angle, "rad", ShownUnits())
+
+
+def _balance(answer: Handling) -> list[Item]:
+    found = answer.balance
+    items: list[Item] = [_rows(answer.quantities, BALANCE)]
+    ends = [f"{side}: {reason}" for side, reason in zip(("ahead", "aft"), found.limits, strict=True) if reason]
+    if ends:
+        items.append(Sentence(f"What ends it {'; '.join(ends)}.", "quiet"))
+    trimmed = [(x, y) for x, y in zip(found.places, found.elevator, strict=True) if y is not None]
+    if len(trimmed) > 1:
+        x, y = zip(*trimmed, strict=True)
+        said = "Share of elevator travel that trims level flight, trailing edge down positive."
+        items.append(Picture("Trim over the balance point", "aft of the rotor axis", "m", "elevator", "1",
+                             (Line("elevator", x, y),), said))  # fmt: skip
+    return items
