@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.quantity import Quantity
-from rotorwright.base.status import OK
+from rotorwright.base.status import NOT_CONVERGED, OK
 from rotorwright.flight.batch import run_chunks
 from rotorwright.flight.solver import AS_GIVEN, GUESS_INNER, Solutions
 from rotorwright.flight.steady import AIRSPEED, CLIMB, COMMAND, ELEVATOR, INCIDENCE, THROTTLE
@@ -135,6 +135,7 @@ def _trimmed(rows: Solutions, speeds: Floats, free: tuple[int, ...]) -> Solution
     many = rows.take(np.repeat(np.arange(count), len(speeds)))
     many.flight[:, AIRSPEED] = np.tile(speeds, count)
     many.flight[:, CLIMB] = 0.0
+    many.status[:] = NOT_CONVERGED
 
     def chunk(first: int, last: int) -> None:
         mine = np.arange(first, last)
@@ -142,17 +143,21 @@ def _trimmed(rows: Solutions, speeds: Floats, free: tuple[int, ...]) -> Solution
         start.solve((), GUESS_INNER)
         centre = int(np.argmin(np.abs(speeds - float(np.median(start.flight[:, AIRSPEED])))))
         for order in (range(centre, len(speeds)), range(centre - 1, -1, -1)):
-            here = start.take(slice(None))
+            here, alive = start.take(slice(None)), np.arange(len(mine))
+            missed = np.zeros(len(mine))
             for place in order:
-                there = here.take(slice(None))
+                if not len(alive):
+                    break
+                there = here.take(alive)
                 there.flight[:, AIRSPEED] = speeds[place]
                 if COMMAND in free:
-                    ratio = speeds[place] / np.maximum(here.flight[:, AIRSPEED], 0.5)
-                    there.flight[:, COMMAND] = here.flight[:, COMMAND] / ratio
+                    there.flight[:, COMMAND] *= np.maximum(here.flight[alive, AIRSPEED], 0.5) / speeds[place]
                 there.solve(free, AS_GIVEN)
-                many.put(mine * len(speeds) + place, there)
+                many.put(mine[alive] * len(speeds) + place, there)
                 keep = np.flatnonzero(there.holdable)
-                here.put(keep, there.take(keep))
+                here.put(alive[keep], there.take(keep))
+                missed[alive] = np.where(there.holdable, 0.0, missed[alive] + 1.0)
+                alive = alive[missed[alive] < 2.0]  # twice nothing: beyond the end of the range
 
     run_chunks(chunk, count)
     return many

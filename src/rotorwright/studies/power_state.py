@@ -79,7 +79,7 @@ def _read_rows(numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any,
 
 @dataclass(frozen=True)
 class PowerState:
-    """Motors (thrusters first, then rotor drives) and packs of settled rows; NaN where a row has no balance."""
+    """Motors (thrusters first, then rotor drives) and packs of settled rows."""
 
     motors: Floats
     """Shape (rows, motors, 5): see the column names of this module."""
@@ -95,7 +95,7 @@ def power_state(rows: Solutions) -> PowerState:
     Parameters
     ----------
     rows : Solutions
-        Solved; rows without a balance give NaN.
+        Solved; a row without a balance gives the best point found (a rotor that hardly turns does not matter here).
 
     Returns
     -------
@@ -106,7 +106,4 @@ def power_state(rows: Solutions) -> PowerState:
     motors = np.zeros((count, numbers.thrusters.shape[1] + numbers.drives.shape[1], MOTOR_COLUMNS))
     packs = np.zeros((count, numbers.batteries.shape[1], 2))
     _read_rows(numbers, rows.tables, rows.cases, rows.flight, rows.inner, motors, packs)
-    missing = ~rows.found
-    motors[missing] = np.nan
-    packs[missing] = np.nan
     return PowerState(motors, packs[:, :, 0], packs[:, :, 1])

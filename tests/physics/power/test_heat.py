@@ -4,10 +4,13 @@ from typing import Any
 import pytest
 
 from rotorwright.physics.power.heat import (
+    OPEN_BELL,
+    case_to_air,
     heat_time_constant,
     steady_temperature,
     temperature_after,
     thermal_resistance,
+    winding_to_case,
 )
 
 
@@ -29,8 +32,12 @@ def test_run_away_is_a_high_finite_temperature() -> None:
 
 @pytest.mark.parametrize(("airspeed", "expected"), [(0.0, 16.0), (5.0, 4.2), (10.0, 2.9), (20.0, 1.9)])
 def test_case_of_a_hundred_gram_motor(factors: Any, airspeed: float, expected: float) -> None:
-    # winding to case 0.9 K/W apart; case figures computed from Churchill and Bernstein 1977 with other air properties
-    assert thermal_resistance(0.1, airspeed, 0.0, factors) - 0.9 == pytest.approx(expected, rel=0.06)
+    # a closed cylinder, computed from Churchill and Bernstein 1977 with other air properties; the bell is open
+    bell = 1.0 if airspeed == 0.0 else OPEN_BELL
+    assert case_to_air(0.1, airspeed, 0.0, factors) * bell == pytest.approx(expected, rel=0.06)
+    assert thermal_resistance(0.1, airspeed, 0.0, factors) == pytest.approx(
+        case_to_air(0.1, airspeed, 0.0, factors) + winding_to_case(0.1, factors)
+    )
 
 
 def test_turning_and_wind_both_cool(factors: Any) -> None:

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import sys
+from typing import Annotated
+
+import typer
 
 from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, read_changes
 from rotorwright.faces.cli.outcome import answering
@@ -12,21 +15,38 @@ from rotorwright.faces.cli.outcome import answering
 def command(
     file: AircraftFile,
     set_: Set = None,
+    plan: Annotated[
+        str | None,
+        typer.Option("--plan", metavar="PLAN", help='Such as "full 25 s, level 3 min, climb 1 m/s 20 s, rest 5 min".'),
+    ] = None,
+    cooling: Annotated[
+        str, typer.Option("--cooling", metavar="WORD", help="Of controller and pack: open, vented or closed.")
+    ] = "vented",
+    classes: Annotated[
+        str | None, typer.Option("--classes", metavar="TOML", help="Own mass and power classes: your local rules.")
+    ] = None,
+    all_: Annotated[bool, typer.Option("--all", help="Everything: pictures, materials, alarms, classes.")] = False,
     nominal: Nominal = False,
     samples: Samples = 64,
     seed: Seed = 0,
     json: Json = False,
 ) -> None:
     """Tell the power story of an aeroplane: thrust available against required, heat, endurance, fail-safe."""
+    from rotorwright.base.errors import InputError
     from rotorwright.design.aircraft_file import load
     from rotorwright.faces.cli.progress import working
 
     changes = read_changes(set_)
+    if cooling not in ("open", "vented", "closed"):
+        raise InputError("is not a way of cooling", place="--cooling", found=cooling, allowed="open, vented, closed")
     aeroplane = load(file, changes)
     with working("Matching thrust and drag") as progress:
         from rotorwright.studies.power import power
 
-        answer = power(aeroplane, samples=samples, seed=seed, nominal_only=nominal, progress=progress)
+        answer = power(
+            aeroplane, plan=plan, cooling=cooling, classes=classes, samples=samples, seed=seed, nominal_only=nominal,
+            progress=progress,
+        )  # fmt: skip
     from rotorwright.sheets.document import as_json
     from rotorwright.sheets.power import power_sheet
     from rotorwright.sheets.terminal import print_sheet
@@ -34,4 +54,4 @@ def command(
     if json:
         print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:
-        print_sheet(power_sheet(answer), sys.stdout)
+        print_sheet(power_sheet(answer, everything=all_), sys.stdout)
