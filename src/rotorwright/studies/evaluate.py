@@ -19,6 +19,7 @@ from rotorwright.flight.batch import Progress, fly_batch
 from rotorwright.flight.envelope import Envelope, Nodes, nodes_for
 from rotorwright.flight.numbers import AeroplaneNumbers, air_record, assemble
 from rotorwright.physics.air.atmosphere import air_state
+from rotorwright.studies.bench_rig_use import apply_bench, with_zero_first
 from rotorwright.studies.sampling import normal_scores
 
 Floats = npt.NDArray[np.float64]
@@ -89,6 +90,12 @@ def fly_together(
     air = np.concatenate([field_air(aeroplane) for aeroplane in aeroplanes])
     numbers = assemble(SimpleNamespace(**parts), air, nominal_factors(len(rows)))
     numbers.vehicle["mass"] -= np.asarray(shed)
+    for case, aeroplane in enumerate(aeroplanes):
+        if any(thruster.bench for thruster in aeroplane.tables.thruster.values()):
+            here = slice(case, case + 1)
+            names, drives = rows[case].names.thrusters, len(rows[case].drives)
+            nominal = with_zero_first(np.zeros((0, len(unknowns()))))
+            apply_bench(aeroplane, names, numbers.thrusters[here], numbers.factors[here], nominal, drives)
     reserve = aeroplanes[0].reserve
     nodes = nodes_for(numbers, few=few)
     envelope = fly_batch(numbers, nodes, reserve.climb, reserve.bank, thorough=False)
@@ -128,6 +135,12 @@ def fly(
     rows = fill(aeroplane)
     factors, scores = factors_for(samples, seed)
     numbers = assemble(rows, field_air(aeroplane), factors)
+    if any(thruster.bench for thruster in aeroplane.tables.thruster.values()):
+        numbers = numbers._replace(factors=numbers.factors.copy())
+        apply_bench(
+            aeroplane, rows.names.thrusters, numbers.thrusters, numbers.factors, with_zero_first(scores),
+            len(rows.drives),
+        )  # fmt: skip
     if shed:
         numbers.vehicle["mass"] -= shed
     nodes = nodes_for(numbers, few=few)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rotorwright.base.records import BUCKET, DRUM, FAN, PLATE, PROPELLER
+from rotorwright.studies.bench_rig_fit import OWN_BENCH
 from rotorwright.studies.evaluate import Flown
 
 AIR = ("us76",)
@@ -60,6 +61,8 @@ def power_sources(flown: Flown) -> tuple[str, ...]:
         found += FANS
     if len(flown.rows.thrusters) or len(flown.rows.drives):
         found += MOTORS
+    if any(thruster.bench for thruster in flown.aeroplane.tables.thruster.values()):
+        found.append(OWN_BENCH)
     return _once(found)
 
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from rotorwright.base.quantity import Quantity
 from rotorwright.flight.envelope import LEVEL, OPENED
+from rotorwright.studies.bench_rig_use import on_the_bench
 from rotorwright.studies.evaluate import Flown
 
 DOWNWASH_FLAG = 0.15
@@ -23,6 +24,7 @@ def warnings_of(flown: Flown, quantities: dict[str, Quantity]) -> tuple[str, ...
     found += _data(quantities)
     found += _elevator(flown)
     found += _spin_share(quantities)
+    found += _bench(flown)
     found += _stored_energy(quantities)
     if flown.aeroplane.filled_in:
         count = len(flown.aeroplane.filled_in)
@@ -31,6 +33,25 @@ def warnings_of(flown: Flown, quantities: dict[str, Quantity]) -> tuple[str, ...
         )
     found += [str(remark) for remark in flown.aeroplane.remarks]
     return tuple(found)
+
+
+def _bench(flown: Flown) -> list[str]:
+    found = []
+    for bench in on_the_bench(flown.aeroplane):
+        for name in bench.fit.disagreements:
+            found.append(
+                f"The bench data of {bench.thruster} want {name.replace('_', ' ')} outside what is usual: look at stand, "
+                "labels and volts again before you believe it."
+            )
+        out = sorted({residual.line for residual in bench.fit.residuals if residual.sticks_out})
+        if out:
+            lines = ", ".join(str(line) for line in out[:5])
+            found.append(f"In {bench.file} line {lines} sticks out of the rest and counts little.")
+        found.append(
+            f"Motor and propeller of {bench.thruster} follow {len(bench.readings)} bench readings; in flight the "
+            "propeller still leans on its family."
+        )
+    return found
 
 
 def _nominal(quantity: Quantity | None) -> float | None:
