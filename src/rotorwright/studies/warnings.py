@@ -40,8 +40,8 @@ def _bench(flown: Flown) -> list[str]:
     for bench in on_the_bench(flown.aeroplane):
         for name in bench.fit.disagreements:
             found.append(
-                f"The bench data of {bench.thruster} want {name.replace('_', ' ')} outside what is usual: look at stand, "
-                "labels and volts again before you believe it."
+                f"The bench data of {bench.thruster} want {name.replace('_', ' ')} outside what is usual: look at "
+                "stand, labels and volts again before you believe it."
             )
         out = sorted({residual.line for residual in bench.fit.residuals if residual.sticks_out})
         if out:

@@ -9,6 +9,7 @@ import typer
 
 from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
+from rotorwright.faces.cli.power_hardware import Bench, with_bench
 
 
 @answering
@@ -19,10 +20,12 @@ def command(
     samples: Samples = 128,
     seed: Seed = 0,
     short: Annotated[bool, typer.Option("--short", help="The verdict and what to change first, no more.")] = False,
+    bench: Bench = None,
     json: Json = False,
 ) -> None:
     """Judge an aeroplane: the verdict first, then the speeds, thrust, power and what to change."""
     aeroplane, changes = load_changed(file, set_)
+    aeroplane = with_bench(aeroplane, bench)
 
     from rotorwright.faces.cli.progress import working
 

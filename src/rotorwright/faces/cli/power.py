@@ -7,8 +7,9 @@ from typing import Annotated
 
 import typer
 
-from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, read_changes
+from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
+from rotorwright.faces.cli.power_hardware import Bench, TestPlan, answered
 
 
 @answering
@@ -30,16 +31,18 @@ def command(
     samples: Samples = 64,
     seed: Seed = 0,
     json: Json = False,
+    bench: Bench = None,
+    test_plan: TestPlan = False,
 ) -> None:
     """Tell the power story of an aeroplane: thrust available against required, heat, endurance, fail-safe."""
     from rotorwright.base.errors import InputError
-    from rotorwright.design.aircraft_file import load
     from rotorwright.faces.cli.progress import working
 
-    changes = read_changes(set_)
     if cooling not in ("open", "vented", "closed"):
         raise InputError("is not a way of cooling", place="--cooling", found=cooling, allowed="open, vented, closed")
-    aeroplane = load(file, changes)
+    aeroplane, changes = load_changed(file, set_)
+    if answered(aeroplane, bench=bench, test_plan=test_plan, json=json):
+        return
     with working("Matching thrust and drag") as progress:
         from rotorwright.studies.power import power
 

@@ -1,0 +1,88 @@
+"""What ``rotorwright power FILE`` answers about hardware: bench data, a bench run, rotor drives, a stopped thruster."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+if TYPE_CHECKING:
+    from rotorwright.design.aeroplane import Aeroplane
+
+Bench = Annotated[
+    str | None,
+    typer.Option("--bench", metavar="CSV", help="Own bench readings of the thruster, or NAME=CSV: what they say."),
+]
+TestPlan = Annotated[
+    bool, typer.Option("--test-plan", help="A bench run to print: steps, what to expect, when to stop, cautions.")
+]
+
+
+def with_bench(aeroplane: Aeroplane, bench: str | None) -> Aeroplane:
+    """Return the aeroplane with bench data named on the command line (``CSV`` or ``THRUSTER=CSV``).
+
+    Raises
+    ------
+    InputProblems
+        If there is no such thruster.
+    """
+    if bench is None:
+        return aeroplane
+    from rotorwright.studies.bench_plan import thruster_asked
+
+    name, _, file = bench.rpartition("=") if not Path(bench).is_file() else ("", "", bench)
+    thruster = thruster_asked(aeroplane, name or None)
+    return aeroplane.changed({f"thruster.{thruster}.bench": str(Path(file).absolute())})
+
+
+def answered(aeroplane: Aeroplane, *, bench: str | None, test_plan: bool, json: bool) -> bool:
+    """Answer the question about hardware that was asked, if one was, and return whether."""
+    if bench is not None:
+        answer_bench(aeroplane, bench, json)
+    elif test_plan:
+        answer_test_plan(aeroplane, json)
+    else:
+        return False
+    return True
+
+
+def answer_bench(aeroplane: Aeroplane, bench: str, json: bool) -> None:
+    """Print what own bench readings say of motor and propeller, as a sheet or as a JSON document."""
+    from rotorwright.faces.cli.progress import working
+
+    with working("Fitting the bench"):
+        from rotorwright.studies.bench_rig_use import on_the_bench
+
+        stood = on_the_bench(with_bench(aeroplane, bench))
+    from rotorwright.sheets.power_bench import bench_report_sheet
+
+    more = {"bench": [{"thruster": each.thruster, "file": each.file, **each.fit.as_dict()} for each in stood]}
+    _show(aeroplane, bench_report_sheet(aeroplane, stood), more, json)
+
+
+def answer_test_plan(aeroplane: Aeroplane, json: bool) -> None:
+    """Print a bench run: steps, expected readings, limits, cautions."""
+    from rotorwright.faces.cli.progress import working
+
+    with working("Asking motor and propeller"):
+        from rotorwright.studies.bench_plan import bench_plan
+
+        plans = [bench_plan(aeroplane, name) for name in aeroplane.tables.thruster]
+    from rotorwright.sheets.power_bench import bench_plan_sheet
+
+    for plan in plans[:1] if json else plans:
+        _show(aeroplane, bench_plan_sheet(plan), {"test_plan": [each.as_dict() for each in plans]}, json)
+
+
+def _show(aeroplane: Aeroplane, sheet: Any, more: dict[str, Any], json: bool) -> None:
+    from rotorwright.sheets.document import as_json, document
+    from rotorwright.sheets.terminal import print_sheet
+
+    if json:
+        told = {"name": aeroplane.name, "file": aeroplane.source, "revision": aeroplane.revision}
+        quantities = more.pop("quantities", {})
+        print(as_json(document(quantities=quantities, aircraft=told, **more)))
+    else:
+        print_sheet(sheet, sys.stdout)
