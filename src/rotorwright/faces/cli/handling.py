@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from rotorwright.faces.cli.options import AircraftFile, Json, Samples, Seed, Set, read_changes
+from rotorwright.faces.cli.options import AircraftFile, Json, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
 
 
@@ -17,10 +17,7 @@ def command(
     json: Json = False,
 ) -> None:
     """Tell how an aeroplane handles: left alone, gyroscope, controls, gusts, turns, and where it may balance."""
-    from rotorwright.design.aircraft_file import load
-
-    changes = read_changes(set_)
-    aeroplane = load(file, changes)
+    aeroplane, changes = load_changed(file, set_)
 
     from rotorwright.faces.cli.progress import working
 
