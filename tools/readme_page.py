@@ -12,7 +12,6 @@ from rotorwright.studies.balance import balance
 
 ROOT = Path(__file__).resolve().parents[1]
 BEGIN, END = "<!-- output -->", "<!-- end of output -->"
-SECTIONS = ("Change first", "Speeds", "In hand", "Battery and motors", "Where the drag comes from, level")
 
 
 def demo() -> str:
@@ -22,11 +21,8 @@ def demo() -> str:
 
 
 def output() -> str:
-    """Return the verdict and some sections of the demo aeroplane's balance."""
-    text = sheet_text(balance_sheet(balance(load(ROOT / demo()))))
-    blocks = text.split("\n\n")
-    kept = [blocks[0], *(block for block in blocks[1:] if block.splitlines()[0] in SECTIONS)]
-    return "\n\n".join(kept).rstrip()
+    """Return the demo aeroplane's balance, as the command prints it."""
+    return sheet_text(balance_sheet(balance(load(ROOT / demo())))).rstrip()
 
 
 def main() -> None:
@@ -37,7 +33,7 @@ def main() -> None:
     _, mark, tail = rest.partition(END)
     if not mark:
         raise SystemExit(f"README.md has lost its marks {BEGIN} … {END}")
-    block = f"{BEGIN}\n\n```text\n$ rotorwright balance {demo()}\n{output()}\n…\n```\n\n{END}"
+    block = f"{BEGIN}\n\n```text\n$ rotorwright balance {demo()}\n{output()}\n```\n\n{END}"
     page.write_text(f"{head}{block}{tail}", encoding="utf-8")
 
 

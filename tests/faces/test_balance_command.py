@@ -37,11 +37,26 @@ def test_words_and_json_tell_the_same(rotorwright: Run, small: Path) -> None:
     assert lines[1].startswith(f"{verdict['word'].capitalize()}: {percent_text(verdict['probability'])}")
     said = " ".join(result.stdout.split())
     assert " ".join(verdict["shortage"].split()) in said
+    assert verdict["advice"] in said
     for change in verdict["changes"]:
         assert change["sentence"] in said
+    more = " ".join(rotorwright("balance", small, *QUICK, "--more").stdout.split())
     for warning in answer["warnings"]:
-        assert warning.rstrip(".") in said
-    assert said.count(percent_text(verdict["probability"])) >= 2, "the verdict stands at the end once more"
+        assert warning.rstrip(".") in more
+    assert more.count(percent_text(verdict["probability"])) >= 2, "the verdict stands at the end once more"
+
+
+def test_the_first_answer_fits_a_screen_and_more_tells_the_rest(rotorwright: Run, small: Path) -> None:
+    first = rotorwright("balance", small, *QUICK).stdout
+    more = rotorwright("balance", small, *QUICK, "--more").stdout
+    assert len(first.splitlines()) <= 45
+    for words in ("level speed", "mass to spare", "balance point", "rotor speed", "--more"):
+        assert words in first
+    for words in ("Rules of thumb", "Known machines"):
+        assert words not in first
+        assert words in more
+    assert "samples of the Unknowns" in first
+    assert "airspeed the rotors feel, with wash" in more
 
 
 def test_short_is_short(rotorwright: Run, small: Path) -> None:

@@ -11,7 +11,8 @@ import pytest
 from rotorwright.design.aircraft_file import load
 from rotorwright.flight.envelope import LEVEL, OPENED
 from rotorwright.studies.evaluate import fly
-from rotorwright.studies.verdict import probability_of_flight, shortage_sentence
+from rotorwright.studies.shortfall import shortage_sentence
+from rotorwright.studies.verdict import probability_of_flight
 
 FOLDER = Path(__file__).parents[2] / "examples"
 
@@ -34,4 +35,4 @@ def test_a_flying_example_should_fly_near_neutral_within_its_limits(name: str) -
 def test_the_one_that_cannot_fly_names_newtons_and_grams() -> None:
     flown = fly(load(FOLDER / "lead-duck.toml"))
     assert probability_of_flight(flown) == 0.0
-    assert re.search(r"short by [0-9.]+ N .* [0-9]+ g lighter", shortage_sentence(flown))
+    assert re.search(r"short by [0-9.]+ N .* [0-9]+ g \([0-9]+–[0-9]+\) lighter", shortage_sentence(flown))

@@ -38,6 +38,13 @@ class Unknown:
     unit: str = "1"
     floor: float = -math.inf
     ceiling: float = math.inf
+    called: str = ""
+    """A short name for running text; see `words`."""
+
+    @property
+    def words(self) -> str:
+        """Return the short name for running text: a few words without an article or a full stop."""
+        return self.called or self.name.replace("_", " ")
 
     def at(self, standard_normal: float) -> float:
         """Return the factor at a standard-normal score (0 gives the median, ±1.28 the band's edges)."""

@@ -12,6 +12,7 @@ once; each step is one compiled call.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -54,6 +55,10 @@ NEUTRAL_PREFERENCE = 0.04
 LEVEL_PREFERENCE = 0.2
 """A node off neutral must win by these shares of the weight, per full elevator travel and per radian of incidence: no
 pilot flies with the stick in the corner and the nose in the sky for a gram of thrust."""
+EASY_NOSE = 0.1
+"""About this far off level, either way, a pilot hardly cares where the nose points [rad]; beyond it the price is full.
+Without it aeroplanes with thrust in plenty choose between neighbouring elevator settings by a degree of incidence, and
+their level speed falls into two heaps."""
 PLENTY = 0.3
 """Thrust to spare over weight beyond which more of it tempts no pilot off neutral."""
 
@@ -67,6 +72,9 @@ SETTLED = ()
 HOLDING = (AIRSPEED, INCIDENCE, THROTTLE)
 LOADING = (AIRSPEED, INCIDENCE, EXTRA_MASS)
 BANKING = (AIRSPEED, INCIDENCE, BANK)
+TURN_HELD = (THROTTLE, INCIDENCE, ELEVATOR)
+SHORTER_STEPS = (0.4, 0.15)
+"""A search that fails begins again at these shares of the first step away from level flight."""
 
 ENVELOPE = np.dtype(
     [
@@ -248,7 +256,7 @@ def fly_envelope(
     surplus = np.array([_thrust_to_spare(node, records) for node, records in zip(level, opened, strict=True)])
     figures["solves"] = 2 + 2 * len(nodes.elevators)
 
-    nose = np.array([np.abs(node.flight[:, INCIDENCE]) for node in level])
+    nose = np.array([np.hypot(node.flight[:, INCIDENCE], EASY_NOSE) - EASY_NOSE for node in level])
     off_neutral = NEUTRAL_PREFERENCE * np.abs(nodes.elevators)[:, None] + LEVEL_PREFERENCE * nose
     tempting = np.minimum(surplus, PLENTY * weight) if thorough else surplus
     score = tempting - weight * off_neutral
@@ -337,21 +345,26 @@ def _around(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64], res
     _climb(envelope, top, rows)
     _glides(envelope, top, rows)
 
-    # level thrust goes nearly with the weight, so thrust to spare carries that much more
+    # level thrust goes nearly with the weight, so thrust to spare carries that much more, until the propeller fades
     extra = np.maximum(figures["surplus"] / top.steady["thrust"], -0.7) * mass
     for which, climb in ((HEAVY, 0.0), (HEAVY_RESERVE, reserve_climb)):
-        work = top.take(rows)
-        work.flight[:, CLIMB] = climb
-        work.flight[:, THROTTLE] = 1.0
-        work.flight[:, EXTRA_MASS] = extra[rows]
-        work.flight[:, AIRSPEED] *= np.sqrt(1.0 + extra[rows] / mass[rows])
-        steady[rows, which] = work.solve(LOADING).steady
 
-    work = top.take(rows)
-    work.flight[:, BANK] = TURN_BANK
-    work.flight[:, AIRSPEED] *= 1.07
-    steady[rows, TURN] = work.solve(HOLDING).steady
-    figures["solves"][rows] += 8
+        def load(work: Solutions, some: npt.NDArray[np.int64], share: float, climb: float = climb) -> None:
+            work.flight[:, CLIMB] = climb
+            work.flight[:, THROTTLE] = 1.0
+            work.flight[:, EXTRA_MASS] = share * extra[some]
+            work.flight[:, AIRSPEED] *= np.sqrt(1.0 + share * extra[some] / mass[some])
+
+        steady[rows, which] = _sought(top, rows, LOADING, load, figures["solves"]).steady
+
+    def turn(work: Solutions, some: npt.NDArray[np.int64], share: float) -> None:
+        work.flight[:, BANK] = TURN_BANK
+        work.flight[:, AIRSPEED] *= 1.0 + 0.07 / math.sqrt(share)
+
+    turning = _sought(top, rows, HOLDING, turn, figures["solves"])
+    _hold_the_turn(top, rows, turning, figures["solves"])
+    steady[rows, TURN] = turning.steady
+    figures["solves"][rows] += 3  # the climb, three ways
     rows = rows[figures["surplus"][rows] >= 0.0]
     if not len(rows):
         return
@@ -360,13 +373,52 @@ def _around(envelope: Envelope, top: Solutions, rows: npt.NDArray[np.int64], res
     work.flight[:, THROTTLE] *= 0.9
     steady[rows, APPROACH] = work.solve(HOLDING).steady
 
+    def bank(work: Solutions, some: npt.NDArray[np.int64], share: float) -> None:
+        heavier = 1.0 + share * figures["surplus"][some] / top.steady["thrust"][some]
+        work.flight[:, BANK] = np.clip(np.arccos(1.0 / heavier), 0.1, 1.2)
+        work.flight[:, THROTTLE] = 1.0
+        work.flight[:, AIRSPEED] *= np.sqrt(heavier)
+
+    steady[rows, TURN_LIMIT] = _sought(top, rows, BANKING, bank, figures["solves"]).steady
+    figures["solves"][rows] += 1
+
+
+def _sought(
+    top: Solutions,
+    rows: npt.NDArray[np.int64],
+    free: tuple[int, ...],
+    start: Callable[[Solutions, npt.NDArray[np.int64], float], None],
+    solves: Floats,
+) -> Solutions:
+    """Return solutions sought from level flight; a search that fails begins again nearer to it (share of the way)."""
     work = top.take(rows)
-    heavier = 1.0 + figures["surplus"][rows] / top.steady["thrust"][rows]
-    work.flight[:, BANK] = np.clip(np.arccos(1.0 / heavier), 0.1, 1.2)
-    work.flight[:, THROTTLE] = 1.0
-    work.flight[:, AIRSPEED] *= np.sqrt(heavier)
-    steady[rows, TURN_LIMIT] = work.solve(BANKING).steady
-    figures["solves"][rows] += 2
+    start(work, rows, 1.0)
+    work.solve(free)
+    solves[rows] += 1
+    for share in SHORTER_STEPS:
+        lost = np.flatnonzero(~work.found)
+        if not len(lost):
+            break
+        again = top.take(rows[lost])
+        start(again, rows[lost], share)
+        work.put(lost, again.solve(free))
+        solves[rows[lost]] += 1
+    return work
+
+
+def _hold_the_turn(top: Solutions, rows: npt.NDArray[np.int64], turning: Solutions, solves: Floats) -> None:
+    """Seek turns that the elevator left alone does not give with the elevator holding the speed."""
+    for faster in (1.07, 1.2):
+        lost = np.flatnonzero(~turning.solved)
+        if not len(lost):
+            return
+        held = top.take(rows[lost])
+        held.flight[:, BANK] = TURN_BANK
+        held.flight[:, AIRSPEED] *= faster
+        held.solve(TURN_HELD)
+        better = np.flatnonzero(held.solved | (held.holdable & ~turning.holdable[lost]))
+        turning.put(lost[better], held.take(better))
+        solves[rows[lost]] += 1
 
 
 def glides_without_drive(numbers: AeroplaneNumbers) -> bool:

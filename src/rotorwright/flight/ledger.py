@@ -83,6 +83,7 @@ ROTOR_FIELDS = (
     "rotor_speed",  # mean of the turning rotors [rad/s]
     "spin_ratio",
     "reynolds_number",  # on diameter
+    "rotor_airspeed",  # what they feel: airspeed, wash and the rest of the aeroplane's flow together, mean [m/s]
     "rim_speed",  # of the largest turning part [m/s]
     "rotor_momentum",  # sum of spin momenta [N m s]
     "rotor_energy",  # stored in all turning rotors [J]
@@ -176,7 +177,7 @@ def _record_forces(case: Any, work: Any, steady: Any) -> None:
 def _record_rotors(case: Any, work: Any, steady: Any) -> None:
     row = steady[0]
     count = 0.0
-    row.rotor_speed, row.spin_ratio, row.reynolds_number = 0.0, 0.0, 0.0
+    row.rotor_speed, row.spin_ratio, row.reynolds_number, row.rotor_airspeed = 0.0, 0.0, 0.0, 0.0
     row.rim_speed, row.rotor_momentum, row.rotor_energy = 0.0, 0.0, 0.0
     air = case.air[0]
     for i in range(case.rotors.shape[0]):
@@ -188,6 +189,7 @@ def _record_rotors(case: Any, work: Any, steady: Any) -> None:
         count += 1.0
         row.rotor_speed += spin
         row.spin_ratio += 0.5 * spin * rotor.diameter / max(speed, 1.0e-3)
+        row.rotor_airspeed += speed
         row.reynolds_number += air.density * speed * rotor.diameter / air.viscosity
         widest = max(rotor.diameter, rotor.disc_diameter * rotor.discs_turn)
         row.rim_speed = max(row.rim_speed, 0.5 * math.fabs(spin) * widest)
@@ -197,6 +199,7 @@ def _record_rotors(case: Any, work: Any, steady: Any) -> None:
         row.rotor_speed /= count
         row.spin_ratio /= count
         row.reynolds_number /= count
+        row.rotor_airspeed /= count
 
 
 @jit

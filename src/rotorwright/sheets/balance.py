@@ -1,4 +1,4 @@
-"""The sheet of a balance: the verdict first, then what to change, speeds, margins, power, rotors, doubts."""
+"""The sheet of a balance: the verdict first, what a maker asks first, what to change; the rest if asked for."""
 
 from __future__ import annotations
 
@@ -6,57 +6,108 @@ from collections.abc import Iterable, Mapping
 
 from rotorwright.base.quantity import Quantity
 from rotorwright.base.unknown import unknowns
-from rotorwright.sheets.balance_words import DRAG, IN_PER_CENT, LEDGER, SECTIONS
+from rotorwright.sheets.balance_words import (
+    CONDITIONAL,
+    DRAG,
+    FIRST,
+    FIRST_CONDITIONAL,
+    IN_PER_CENT,
+    LEDGER,
+    SECTIONS,
+    words_for,
+)
 from rotorwright.sheets.content import Item, Line, Picture, Row, Section, Sentence, Share, Sheet, Table
-from rotorwright.sheets.numbers import ShownUnits, number_text, percent_text, units_of
-from rotorwright.studies.balance import BalanceResult
+from rotorwright.sheets.numbers import ShownUnits, number_text, percent_text, quantity_text, units_of
+from rotorwright.studies.balance import BalanceResult, samples_for_changes
 from rotorwright.studies.known_machines import KnownMachine
 from rotorwright.studies.rules_of_thumb import RuleOfThumb
-from rotorwright.studies.verdict import Verdict
+from rotorwright.studies.warnings import DATA, ENERGY, LAWS
 
 FIRST_FLIGHT = (
-    "An estimate is not a permission: local rules and your club's safety officer come first. First flights in calm "
-    "air, over long grass, nobody in front, a spotter, and room to land straight ahead: losing the spin is losing the "
-    "wing."
+    "An estimate is no permission: local rules and your club's safety officer come first. First flights in calm air, "
+    "over long grass, nobody in front, a spotter, room to land straight ahead: losing the spin is losing the wing."
 )
+EXPLAIN = "rotorwright explain NAME tells what a number stands on."
 MACHINE_HEADS = {"mass": "kg", "span": "m", "speed": "m/s", "spin_ratio": "1", "power_per_mass": "W/kg"}
+OFTEN = 0.9
+"""If fewer samples than this have a number, the sheet says why the others lack it."""
 
 
-def balance_sheet(answer: BalanceResult, *, short: bool = False) -> Sheet:
-    """Return the sheet of a balance; ``short`` keeps the verdict and what to change first."""
+def balance_sheet(answer: BalanceResult, *, short: bool = False, more: bool = False) -> Sheet:
+    """Return the sheet of a balance.
+
+    ``short`` keeps the verdict and what to change first; ``more`` tells every number, the picture, rules of thumb and
+    known machines.
+    """
     units = units_of(answer.aeroplane.told)
-    lead = _lead(answer, units)
-    sections = [Section("Change first", tuple(_changes(answer.verdict)))] if answer.verdict.changes else []
+    changes = _changes(answer, units)
+    heading = "Change first (thrust left after the reserve, chance of flight)"
+    sections = [Section(heading, tuple(changes))] if changes else []
     if short:
-        return Sheet(answer.aeroplane.name, tuple(lead), tuple(sections), units)
+        pass
+    elif more:
+        sections += _everything(answer, units)
+    else:
+        sections += _first_numbers(answer)
+    return Sheet(answer.aeroplane.name, tuple(_lead(answer, units)), tuple(sections), units)
+
+
+def _first_numbers(answer: BalanceResult) -> list[Section]:
+    """Return the numbers a maker asks first, what to know about them, and the cautions."""
+    items = _quantities(answer.quantities, FIRST if flies(answer) else FIRST_CONDITIONAL)
+    said: list[Item] = [
+        Sentence(f"• {_ended(remark.text)}") for remark in answer.remarks if remark.kind not in (DATA, LAWS, ENERGY)
+    ]
+    energy = [remark.text for remark in answer.remarks if remark.kind == ENERGY]
+    more = "More: --more"
+    said.append(Sentence(" ".join([*energy, FIRST_FLIGHT]), "caution"))
+    return [
+        Section("In flight" if flies(answer) else "Nearest to flight", tuple(items)),
+        Section("Before you fly it", (*said, Sentence(f"{_sampled(answer)} {more}", "quiet"))),
+    ]
+
+
+def _everything(answer: BalanceResult, units: ShownUnits) -> list[Section]:
+    sections: list[Section] = []
     for heading, names in SECTIONS.items():
         items = _quantities(answer.quantities, names)
         if heading == "Speeds":
             items.append(Sentence(_ended(answer.speed_range)))
         if items:
-            sections.append(Section(heading, tuple(items)))
+            sections.append(Section(heading if flies(answer) else CONDITIONAL.get(heading, heading), tuple(items)))
     sections += _parts(answer.quantities, "Where the drag comes from, level", DRAG)
     sections += _parts(answer.quantities, "Where the power goes, level", LEDGER)
     picture = force_picture(answer)
     if picture is not None:
         sections.append(Section("Lift and thrust to spare over airspeed", (picture,)))
     if answer.rules:
-        sections.append(Section("Rules of thumb of the hobby, beside the physics", tuple(_rules(answer.rules))))
+        sections.append(Section("Rules of thumb of the hobby, beside the physics", tuple(_rules(answer.rules, units))))
     sections.append(Section("Known machines", tuple(_machines(answer.machines))))
-    sections.append(Section("How far to trust it", tuple(_trust(answer))))
+    trust: list[Item] = [Sentence(f"• {_ended(text)}") for text in answer.warnings]
+    small_print = Sentence(f"{_sampled(answer)} Seed {answer.seed}. {EXPLAIN}", "quiet")
+    sections.append(Section("How far to trust it", (*trust, small_print)))
     sections.append(Section("Before you fly it", (Sentence(FIRST_FLIGHT, "caution"),)))
     sections.append(Section("Once more", (Sentence(_verdict(answer, units), "lead"),)))
-    return Sheet(answer.aeroplane.name, tuple(lead), tuple(sections), units)
+    return sections
+
+
+def flies(answer: BalanceResult) -> bool:
+    """Return whether level flight exists in the middle of the samples; else everything about it is conditional."""
+    return answer.quantities["level_speed"].value is not None
 
 
 def _lead(answer: BalanceResult, units: ShownUnits) -> list[Sentence]:
     verdict = answer.verdict
-    lead = [Sentence(_verdict(answer, units), "lead"), Sentence(verdict.shortage)]
+    lead = [
+        Sentence(_verdict(answer, units), "lead"),
+        Sentence(verdict.shortfall.sentence(lambda quantity: quantity_text(quantity, units))),
+    ]
+    lead += [Sentence(_ended(remark.text), "doubt") for remark in answer.remarks if remark.kind == DATA]
     known = {unknown.name: unknown for unknown in unknowns()}
     unknown = known.get(verdict.dominant_unknown or "")
     if unknown is not None:
         share = "" if verdict.dominant_share is None else f", {percent_text(verdict.dominant_share)} of the spread"
-        lead.append(Sentence(f"Least known: {unknown.scales} ({unknown.name}{share})."))
+        lead.append(Sentence(f"Least known: {unknown.words} ({unknown.name}{share})."))
     return lead
 
 
@@ -70,8 +121,13 @@ def _verdict(answer: BalanceResult, units: ShownUnits) -> str:
     return f"{word}: {percent_text(verdict.probability)} chance of level flight with {in_hand}."
 
 
-def _changes(verdict: Verdict) -> list[Sentence]:
-    return [Sentence(f"{number}. {change.sentence}.") for number, change in enumerate(verdict.changes, 1)]
+def _changes(answer: BalanceResult, units: ShownUnits) -> list[Sentence]:
+    verdict = answer.verdict
+    said = [Sentence(verdict.advice)] if verdict.advice else []
+    for number, change in enumerate(verdict.changes, 1):
+        sentence = change.sentence(lambda force: number_text(float(f"{force:.2g}"), "N", units))
+        said.append(Sentence(f"{number}. {sentence}."))
+    return said
 
 
 def _cell(name: str, quantity: Quantity) -> Quantity | Share:
@@ -79,20 +135,27 @@ def _cell(name: str, quantity: Quantity) -> Quantity | Share:
 
 
 def _quantities(quantities: Mapping[str, Quantity], names: Mapping[str, str]) -> list[Item]:
-    """Return the rows that exist, and one sentence for each reason why others do not."""
+    """Return the rows that exist, and one sentence for each reason why others do not, or not in many samples."""
     rows: list[Row] = []
     missing: dict[str, list[str]] = {}
+    seldom: dict[str, list[str]] = {}
     for name, words in names.items():
         quantity = quantities.get(name)
         if quantity is None:
             continue
+        words = words_for(name, words, quantity)
         if quantity.value is None:
             missing.setdefault(quantity.reason or "it does not exist", []).append(words)
-        else:
-            often = "" if quantity.share > 0.995 else f"{percent_text(quantity.share)} of samples"
-            rows.append(Row((words, _cell(name, quantity), often)))
+            continue
+        often = "" if quantity.share > 0.995 else f"{percent_text(quantity.share)} of samples"
+        rows.append(Row((words, _cell(name, quantity), often)))
+        if quantity.share < OFTEN and quantity.reason:
+            seldom.setdefault(quantity.reason, []).append(words)
     items: list[Item] = [Table(tuple(rows))] if rows else []
-    items += [Sentence(f"Not there: {'; '.join(words)} ({reason}).") for reason, words in missing.items()]
+    for place, (reason, lacking) in enumerate(sorted(seldom.items(), key=lambda each: -len(each[1]))):
+        head = "In the other samples" if place == 0 else f"For {', '.join(lacking)}"
+        items.append(Sentence(_ended(f"{head}: {reason}")))
+    items += [Sentence(_ended(f"Not there: {'; '.join(words)} ({reason})")) for reason, words in missing.items()]
     return items
 
 
@@ -122,16 +185,25 @@ def force_picture(answer: BalanceResult) -> Picture | None:
         for curve in answer.curves.curves
         if curve.name in wanted
     )
-    said = "Full throttle, rotors and motors settled at each speed. Level flight needs both above zero at one airspeed."
+    said = (
+        "Full throttle, every Unknown at its median, rotors and motors settled at each speed. Level flight needs both "
+        "above zero at one airspeed."
+    )
     return Picture("", "airspeed", "m/s", "force", "N", lines, said)
 
 
-def _rules(rules: Iterable[RuleOfThumb]) -> list[Item]:
+def _rules(rules: Iterable[RuleOfThumb], units: ShownUnits) -> list[Item]:
     rows = []
     for rule in rules:
         mark = "" if rule.applies else "not for rotors: "
-        here = number_text(rule.value, rule.unit, ShownUnits({rule.unit: rule.unit if rule.unit != "1" else ""}))
-        rows.append(Row((rule.name, here, rule.usual), note=f"{mark}{rule.note}"))
+        if rule.usual_range is None:
+            shown = ShownUnits({rule.unit: rule.unit if rule.unit != "1" else ""})
+            usual = rule.usual
+        else:
+            shown = units
+            low, high = (number_text(number, rule.unit, units) for number in rule.usual_range)
+            usual = f"{low.split()[0]}–{high} {rule.usual}"
+        rows.append(Row((rule.name, number_text(rule.value, rule.unit, shown), usual), note=f"{mark}{rule.note}"))
     return [Table(tuple(rows), ("rule", "here", "usual"))]
 
 
@@ -151,17 +223,13 @@ def _figure(number: float | None, unit: str) -> str:
     return f"{number:.3g}" + (f" {unit}" if unit != "1" else "")
 
 
-def _trust(answer: BalanceResult) -> list[Item]:
-    items: list[Item] = [Sentence(f"• {_ended(text)}") for text in answer.warnings]
-    if answer.samples:
-        items.append(
-            Sentence(
-                f"Bands hold the middle 80 % of {answer.samples} samples of everything that is not well known (seed "
-                f"{answer.seed}). rotorwright explain NAME tells what a number stands on.",
-                "quiet",
-            )
-        )
-    return items
+def _sampled(answer: BalanceResult) -> str:
+    """Return how many samples stand behind the numbers."""
+    if not answer.samples:
+        return "Every Unknown at its median: no bands."
+    few = samples_for_changes(answer.samples)
+    changes = f", changes on {few}" if few < answer.samples else ""
+    return f"{answer.samples} samples of the Unknowns{changes}; middle and 80 % band."
 
 
 def _ended(text: str) -> str:

@@ -2,9 +2,48 @@
 
 from __future__ import annotations
 
+from rotorwright.base.quantity import Quantity
+
+FIRST: dict[str, str] = {
+    "level_speed": "level speed",
+    "level_thrust": "thrust it takes, level flight",
+    "full_throttle_thrust": "thrust, full throttle in flight",
+    "best_climb": "best climb",
+    "steepest_bank": "steepest bank without losing height",
+    "endurance": "endurance, level",
+    "mass": "mass",
+    "mass_to_spare": "mass to spare, reserve kept",
+    "centre_of_gravity_aft": "balance point, aft of the nose point",
+    "rotor_speed": "rotor speed",
+}
+"""What a maker asks first."""
+FIRST_CONDITIONAL: dict[str, str] = {
+    "balance_speed": "speed where least is missing",
+    "full_throttle_thrust": "full-throttle thrust there",
+    "thrust_to_spare": "thrust to spare there, straight",
+    "reserve_thrust": "thrust left there after reserve",
+    "rotor_speed": "rotor speed there",
+    "mass": "mass",
+    "mass_to_spare": "mass to spare, reserve kept",
+    "weight_limit": "heaviest that could stay up",
+    "centre_of_gravity_aft": "balance point behind nose point",
+    "level_speed": "level speed",
+    "best_climb": "best climb",
+    "endurance": "endurance",
+}
+"""The same for an aeroplane that does not fly level."""
+CONDITIONAL = {
+    "In hand": "In hand (negative: missing), at the speed where least is missing",
+    "Level flight": "Mass and loading",
+    "Rotors": "Rotors, at the speed where least is missing",
+    "Battery and motors": "Battery and motors, at the speed where least is missing",
+}
+"""Headings of an aeroplane that does not fly level."""
+
 SECTIONS: dict[str, dict[str, str]] = {
     "Speeds": {
         "level_speed": "level speed",
+        "balance_speed": "speed of balance, were there thrust enough",
         "slowest_level_speed": "slowest level speed",
         "fastest_level_speed": "fastest level speed",
         "best_climb_speed": "speed for best climb",
@@ -47,17 +86,21 @@ SECTIONS: dict[str, dict[str, str]] = {
         "approach_throttle": "approach, throttle",
         "glide_sink": "glide, thrusters off: sink",
         "glide_ratio": "glide, thrusters off: ratio",
+        "glide_angle": "glide, thrusters off: below the horizon",
         "glide_drive_off_sink": "glide, drive off too: sink",
     },
     "Rotors": {
         "rotor_speed": "rotor speed",
-        "spin_ratio": "spin ratio",
+        "rotor_airspeed": "airspeed the rotors feel, with wash",
+        "spin_ratio": "spin ratio at that airspeed",
         "rim_speed": "rim speed",
+        "throw_distance": "stand-off: how far a piece could fly",
         "rotor_energy": "energy stored in the spin",
         "rotor_momentum": "spin momentum, all rotors",
         "reynolds_number": "Reynolds number",
         "rotor_lift_share": "share of the lift that rotors carry",
         "wash_share": "share of span in the thrusters' wash",
+        "wash_lift_share": "share of the rotors' lift that the wash makes",
         "lift_lost_one_rotor_stopped": "lift lost if one rotor stops",
         "roll_one_rotor_stopped": "rolling moment if one rotor stops",
     },
@@ -66,6 +109,7 @@ SECTIONS: dict[str, dict[str, str]] = {
         "level_power": "power, level",
         "level_current": "current, level",
         "full_throttle_thrust": "thrust, full throttle in flight",
+        "full_throttle_thrust_to_weight": "the same over the weight",
         "full_throttle_power": "power, full throttle",
         "full_throttle_current": "current, full throttle",
         "full_throttle_voltage": "voltage, full throttle",
@@ -98,7 +142,15 @@ IN_PER_CENT = {
     "approach_throttle",
     "rotor_lift_share",
     "wash_share",
+    "wash_lift_share",
     "lift_lost_one_rotor_stopped",
     "spin_share",
     "drive_duty",
 }
+
+
+def words_for(name: str, words: str, quantity: Quantity) -> str:
+    """Return the words for a quantity, with what a surprising value means."""
+    if name == "rotor_lift_share" and quantity.value is not None and quantity.value > 1.005:
+        return f"{words} (the tail pushes down)"
+    return words

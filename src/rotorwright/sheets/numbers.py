@@ -8,8 +8,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from rotorwright.base.digits import alone, band_text, decimals_for, percent_text, written
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.unit_table import DIMENSIONS
+
+__all__ = [
+    "METRIC", "ShownUnits", "convert", "decimals_for", "negated", "number_text", "percent_text", "quantity_text",
+    "shown_unit", "spelled", "units_like", "units_of", "value_text", "written",
+]  # fmt: skip
 
 METRIC = {
     "m": "mm", "m2": "dm2", "kg": "g", "m/s": "m/s", "N": "N", "N m": "mN m", "rad/s": "rpm", "rad": "deg",
@@ -101,31 +107,6 @@ def spelled(unit: str) -> str:
     return _SPELLED.get(unit, unit)
 
 
-def decimals_for(number: float, half_width: float) -> int:
-    """Return how many decimals a number with this half band deserves (negative: round to tens, hundreds).
-
-    The band's half-width keeps one or two significant digits; without a band the number keeps three.
-    """
-    if half_width > 0.0 and math.isfinite(half_width):
-        power = math.floor(math.log10(half_width))
-        leading = half_width / 10.0**power
-        decimals = -power + (1 if leading < 3.0 else 0)
-    elif number == 0.0 or not math.isfinite(number):
-        return 0
-    else:
-        decimals = 2 - math.floor(math.log10(abs(number)))
-    if number != 0.0:  # never more than three digits, however narrow the band
-        decimals = min(decimals, 2 - math.floor(math.log10(abs(number))))
-    return max(min(decimals, 6), -6)
-
-
-def written(number: float, decimals: int) -> str:
-    """Return a number with so many decimals, without a minus before zero."""
-    rounded = round(number, decimals)
-    text = f"{rounded:.{max(decimals, 0)}f}"
-    return text.lstrip("-") if float(text) == 0.0 else text
-
-
 def number_text(number: float | None, si_unit: str, units: ShownUnits | None = None) -> str:
     """Return a lone number (no band) with its unit: ``620 mm``."""
     if number is None or not math.isfinite(number):
@@ -133,7 +114,7 @@ def number_text(number: float | None, si_unit: str, units: ShownUnits | None = N
     units = units or ShownUnits()
     unit = shown_unit(number, si_unit, units)
     value = convert(number, si_unit, unit)
-    return _with_unit(_alone(value), unit)
+    return _with_unit(alone(value), unit)
 
 
 def quantity_text(quantity: Quantity, units: ShownUnits | None = None, *, as_percent: bool = False) -> str:
@@ -146,16 +127,10 @@ def quantity_text(quantity: Quantity, units: ShownUnits | None = None, *, as_per
     if max(abs(value), abs(quantity.low or 0.0), abs(quantity.high or 0.0)) < NOTHING:
         return _with_unit("0", unit)
     if quantity.low is None or quantity.high is None or quantity.low == quantity.high:
-        return _with_unit(_alone(value), unit)
+        return _with_unit(alone(value), unit)
     low, high = convert(quantity.low, quantity.unit, unit), convert(quantity.high, quantity.unit, unit)
     decimals = decimals_for(max(abs(value), abs(low), abs(high)), 0.5 * (high - low))
-    return f"{_with_unit(written(value, decimals), unit)} ({_band(low, high, decimals)})"
-
-
-def _alone(number: float) -> str:
-    """Write a number without a band: three digits, no idle zeros."""
-    text = written(number, decimals_for(number, 0.0))
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return f"{_with_unit(written(value, decimals), unit)} ({band_text(low, high, decimals)})"
 
 
 def value_text(quantity: Quantity, units: ShownUnits | None = None) -> str:
@@ -182,25 +157,11 @@ def negated(quantity: Quantity) -> Quantity:
     )
 
 
-def _band(low: float, high: float, decimals: int) -> str:
-    first, last = written(low, decimals), written(high, decimals)
-    return f"{first} to {last}" if "-" in first + last or "e" in first + last else f"{first}–{last}"
-
-
 def _with_unit(text: str, unit: str) -> str:
     name = spelled(unit)
     if not name:
         return text
     return f"{text}{name}" if name in _CLOSE_UP else f"{text} {name}"
-
-
-def percent_text(share: float) -> str:
-    """Return a probability in whole per cent, never claiming certainty that samples cannot give."""
-    if share >= 0.995:
-        return "over 99 %"
-    if share < 0.005:
-        return "under 1 %"
-    return f"{100.0 * share:.0f} %"
 
 
 _AFTER_NUMBER = re.compile(r"[\d.,/' ]*\d\s*([a-zA-Z°\"²³/ ]+)$")

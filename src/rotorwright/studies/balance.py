@@ -14,17 +14,24 @@ from rotorwright.flight.batch import Progress, sweep_airspeed
 from rotorwright.flight.envelope import LEVEL, UNTRIMMED
 from rotorwright.flight.numbers import AeroplaneNumbers
 from rotorwright.studies.balance_quantities import read_quantities
+from rotorwright.studies.change_first import changes_to_make
 from rotorwright.studies.evaluate import Flown, fly
 from rotorwright.studies.known_machines import KnownMachine, known_machines
-from rotorwright.studies.levers import best_changes, pull
+from rotorwright.studies.levers import pull
 from rotorwright.studies.rules_of_thumb import RuleOfThumb, rules_of_thumb
 from rotorwright.studies.speed_range import speed_range_sentence
 from rotorwright.studies.verdict import Change, Verdict, judge
-from rotorwright.studies.warnings import warnings_of
+from rotorwright.studies.warnings import Remark, remarks_on
 
 SCHEMA = 1
 CURVE_SPEEDS = 25
-LEVER_SAMPLES = 64
+CHANGE_SAMPLES = 64
+"""Changes are compared on at most so many of the samples: enough for a ranking, a quarter of the time."""
+
+
+def samples_for_changes(samples: int) -> int:
+    """Return on how many samples the changes are compared."""
+    return min(samples, CHANGE_SAMPLES)
 
 
 @dataclass(frozen=True)
@@ -53,7 +60,7 @@ class BalanceResult:
     aeroplane: Aeroplane
     quantities: dict[str, Quantity]
     verdict: Verdict
-    warnings: tuple[str, ...]
+    remarks: tuple[Remark, ...]
     speed_range: str
     """Why the range of level speeds is narrow or wide, in words."""
     curves: Curves | None
@@ -61,6 +68,11 @@ class BalanceResult:
     machines: tuple[KnownMachine, ...]
     samples: int
     seed: int
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """Return the remarks as plain text."""
+        return tuple(remark.text for remark in self.remarks)
 
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout."""
@@ -91,6 +103,7 @@ class BalanceResult:
                 "reserve_climb": self.aeroplane.reserve.climb,
                 "reserve_bank": self.aeroplane.reserve.bank,
                 "samples": self.samples,
+                "samples_for_changes": samples_for_changes(self.samples),
                 "seed": self.seed,
             },
             "quantities": {name: quantity.as_dict() for name, quantity in self.quantities.items()},
@@ -142,15 +155,17 @@ def balance(
 def judged(flown: Flown, *, seed: int = 0, progress: Progress | None = None) -> BalanceResult:
     """Return the balance of an aeroplane that has been flown already; see `balance`."""
     changes: tuple[Change, ...] = ()
+    advice = ""
     if flown.samples:
-        base, results = pull(flown, samples=min(flown.samples, LEVER_SAMPLES), seed=seed, progress=progress)
-        changes = best_changes(base, results)
+        few = samples_for_changes(flown.samples)
+        base, results = pull(flown, samples=few, seed=seed, progress=progress)
+        changes, advice = changes_to_make(flown, base, results, samples=few, seed=seed)
     quantities = read_quantities(flown)
     return BalanceResult(
         aeroplane=flown.aeroplane,
         quantities=quantities,
-        verdict=judge(flown, changes),
-        warnings=warnings_of(flown, quantities),
+        verdict=judge(flown, changes, advice),
+        remarks=remarks_on(flown, quantities),
         speed_range=speed_range_sentence(flown, quantities),
         curves=force_curves(flown),
         rules=rules_of_thumb(flown, quantities),

@@ -19,7 +19,8 @@ from rotorwright.flight.envelope import LEVEL, nodes_for
 from rotorwright.flight.numbers import assemble
 from rotorwright.flight.solver import GUESS_INNER
 from rotorwright.flight.steady import COMMAND
-from rotorwright.studies.balance_quantities import REASONS, Reader, design_support, read_quantities
+from rotorwright.studies.absence import NO_BALANCE, reason
+from rotorwright.studies.balance_quantities import Reader, design_support, read_quantities
 from rotorwright.studies.drive_choice_spin_up import SpinUp, spin_up_plan
 from rotorwright.studies.drive_choice_variants import Variant, thrust_after_reserve, variants_of
 from rotorwright.studies.evaluate import Flown, factors_for, field_air, fly
@@ -204,7 +205,7 @@ def _free_ceiling(flown: Flown, reader: Reader) -> Quantity:
     """Return the spin of a free rotor at its fastest level speed: its spin ratio stays, the wind grows."""
     level, figures = flown.envelope.steady[:, LEVEL], flown.envelope.figures
     speed = level["rotor_speed"] * figures["fastest_level"] / level["airspeed"]
-    return reader.quantity(speed, "rad/s", torque_sources(flown), REASONS[LEVEL])
+    return reader.quantity(speed, "rad/s", torque_sources(flown), reason(flown, LEVEL, np.isfinite(speed)))
 
 
 def _ceiling(flown: Flown, reader: Reader) -> tuple[Quantity, str]:
@@ -213,7 +214,7 @@ def _ceiling(flown: Flown, reader: Reader) -> tuple[Quantity, str]:
     sources = torque_sources(flown) + power_sources(flown)
     cases = len(numbers.vehicle)
     if level is None:
-        return reader.quantity(np.full(cases, np.nan), "rad/s", sources, REASONS[LEVEL]), "not found"
+        return reader.quantity(np.full(cases, np.nan), "rad/s", sources, NO_BALANCE), "not found"
     limits = [numbers.drives[name][:, :].max(axis=1) for name in ("motor_current_limit", "controller_current_limit")]
     limit = np.minimum(*(np.where(each > 0.0, each, np.inf) for each in limits))
     shares = np.array(CEILING_SPEEDS)

@@ -8,6 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from rotorwright.base.constants import GRAVITY
 from rotorwright.base.quantity import Quantity
 from rotorwright.studies.evaluate import Flown
 
@@ -49,22 +50,22 @@ def table() -> tuple[KnownMachine, ...]:
 
 
 def known_machines(flown: Flown, quantities: dict[str, Quantity]) -> tuple[KnownMachine, ...]:
-    """Return this aeroplane (nominal case) first, then the published machines."""
+    """Return this aeroplane (medians, as its sheet prints them) first, then the published machines."""
 
-    def nominal(name: str) -> float | None:
-        return quantities[name].nominal if name in quantities else None
+    def middle(name: str) -> float | None:
+        return quantities[name].value if name in quantities else None
 
-    mass, speed, power = nominal("mass"), nominal("level_speed"), nominal("level_power")
-    full = nominal("full_throttle_power")
+    mass, speed, power = middle("mass"), middle("level_speed"), middle("level_power")
+    full = middle("full_throttle_power")
     rotors = flown.rows.rotors
     span = float((abs(rotors["y"]) + 0.5 * rotors["span"]).max() * 2.0) if len(rotors) else None
     figures = {
         "mass": mass,
         "span": span,
         "speed": speed,
-        "spin_ratio": nominal("spin_ratio"),
+        "spin_ratio": middle("spin_ratio"),
         "power_per_mass": None if full is None or mass is None else full / mass,
-        "work_ratio": None if not (mass and speed and power) else mass * 9.80665 * speed / power,
-        "spin_share": nominal("spin_share"),
+        "work_ratio": None if not (mass and speed and power) else mass * GRAVITY * speed / power,
+        "spin_share": middle("spin_share"),
     }
     return (KnownMachine("this aeroplane", "", figures, "", ""), *table())

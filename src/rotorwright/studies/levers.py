@@ -16,7 +16,7 @@ import numpy as np
 from rotorwright.base.errors import InputProblems
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.studies.evaluate import Flown, fly, fly_together, part_counts
-from rotorwright.studies.verdict import Change, probability_of_flight
+from rotorwright.studies.verdict import probability_of_flight
 
 Progress = Callable[[int, int], None]
 
@@ -165,7 +165,7 @@ def _one_more_cell(aeroplane: Aeroplane, field: str, battery: Any) -> Lever:
     changes: list[tuple[str, Any]] = [(f"{field}.cells", text)]
     if battery.mass is not None:
         changes.append((f"{field}.mass", battery.mass * (series + 1) / series))
-    return Lever(f"{field}.cells", f"{owner}: {series}S → {series + 1}S, {1 / series:.0%} heavier", tuple(changes))
+    return Lever(f"{field}.cells", f"{owner}: {series}S → {series + 1}S, {100 / series:.0f} % heavier", tuple(changes))
 
 
 def pull(
@@ -263,27 +263,3 @@ def _reserve(figures: Any, weight: Any) -> Any:
     untrimmed = figures["untrimmed_surplus"] - UNTRIMMED_PENALTY * weight
     worst = np.where(np.isfinite(untrimmed), np.minimum(untrimmed, -UNTRIMMED_PENALTY * weight), -weight)
     return np.where(np.isfinite(figures["reserve_score"]), figures["reserve_score"], worst)
-
-
-def best_changes(base: LeverResult, results: list[LeverResult], count: int = 3) -> tuple[Change, ...]:
-    """Return the changes that buy most: by probability where it moves, then by thrust to spare; one per part field."""
-
-    def worth(result: LeverResult) -> tuple[float, float]:
-        chance = 0.0
-        if result.probability is not None and base.probability is not None:
-            chance = round(result.probability - base.probability, 2)
-        return chance, result.median_gain
-
-    chosen: list[Change] = []
-    seen: set[str] = set()
-    for result in sorted(results, key=worth, reverse=True):
-        if result.lever.field in seen or result.median_gain <= 0.0:
-            continue
-        seen.add(result.lever.field)
-        sentence = f"{result.lever.label}: {result.median_gain:+.2g} N thrust to spare"
-        if result.probability is not None and base.probability is not None:
-            sentence += f", chance {base.probability:.0%} → {result.probability:.0%}"
-        chosen.append(Change(result.lever.field, sentence, result.surplus_gain, result.probability))
-        if len(chosen) == count:
-            break
-    return tuple(chosen)

@@ -10,13 +10,15 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from rotorwright.base.digits import percent_text
 from rotorwright.base.errors import InputError
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.quick_start import QuickStartSizes, quick_start_file
+from rotorwright.studies import shortfall as missing
 from rotorwright.studies.evaluate import Flown, fly
 from rotorwright.studies.quick_start_search import ENOUGH, Tried, improve, judge_shape, light_enough
 from rotorwright.studies.quick_start_shape import SPARE_LEAST, SPARE_SHARE, Shape, first_shape
-from rotorwright.studies.verdict import probability_of_flight, shortage_sentence, word_for
+from rotorwright.studies.verdict import probability_of_flight, word_for
 
 Progress = Callable[[int, int], None]
 
@@ -116,7 +118,7 @@ def quick_start(
     chance = probability_of_flight(flown) or 0.0
     sentence = _sentence(guess, best, flown, chance)
     word = word_for(chance)
-    verdict = f"it {_VERB.get(word, word)}, {chance:.0%}. {sentence}"
+    verdict = f"it {_VERB.get(word, word)}, {percent_text(chance)}. {sentence}"
     text = _with_verdict(quick_start_file(best.sizes), verdict)
     steps.over()
     return QuickStart(text, best.aeroplane, best.sizes, flown, chance, word, sentence, steps.done)
@@ -170,10 +172,11 @@ def _too_heavy(guess: QuickStartSizes, best: Tried) -> InputError:
 
 
 def _sentence(guess: QuickStartSizes, best: Tried, flown: Flown, chance: float) -> str:
+    found = missing.shortfall_of(flown)
+    short = found.sentence()
     if chance >= WANTED:
-        return shortage_sentence(flown)
-    short = shortage_sentence(flown)
-    if short.startswith("Thrust to spare"):
+        return short
+    if found.kind == missing.ENOUGH:
         short += " That is the middle of the samples that balance; too many others do not balance or fall short."
     limits = f"Best found within {guess.span_limit:.2f} m of span and {guess.mass * 1000:.0f} g. "
     return f"{limits}{short} {_what_would_help(guess, best)}".strip()

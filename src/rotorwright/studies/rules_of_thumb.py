@@ -8,11 +8,11 @@ from typing import Any
 
 import numpy as np
 
+from rotorwright.base.digits import percent_text
 from rotorwright.base.quantity import Quantity
 from rotorwright.base.records import PROPELLER
 from rotorwright.flight.batch import sweep_airspeed
 from rotorwright.flight.envelope import OPENED
-from rotorwright.flight.numbers import AeroplaneNumbers
 from rotorwright.studies.evaluate import Flown
 
 
@@ -27,6 +27,8 @@ class RuleOfThumb:
     applies: bool
     note: str
     source: str
+    usual_range: tuple[float, float] | None = None
+    """What the hobby asks, in ``unit``, where that has a unit a maker may want in another one."""
 
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data."""
@@ -35,33 +37,41 @@ class RuleOfThumb:
             "value": self.value,
             "unit": self.unit,
             "usual": self.usual,
+            "usual_range": None if self.usual_range is None else list(self.usual_range),
             "applies": self.applies,
             "note": self.note,
             "source": self.source,
         }
 
 
+def middle_of(flown: Flown, numbers: Any) -> float:
+    """Return the median over the samples, or the nominal number of a run without samples; NaN if none exists."""
+    there = numbers[1:] if flown.samples else numbers[:1]
+    there = there[np.isfinite(there)]
+    return float(np.median(there)) if len(there) else math.nan
+
+
 def static_thrust(flown: Flown) -> float:
-    """Return the thrust at standstill with full throttle, nominal [N]."""
-    numbers = AeroplaneNumbers(*(part[:1] for part in flown.numbers))
-    zero = np.zeros(1)
-    row = sweep_airspeed(numbers, np.array([0.3]), zero, zero, np.full(1, -1.0))[0, 0]
-    return float(row["thrust"])
+    """Return the thrust at standstill with full throttle, median of the samples [N]."""
+    zero = np.zeros(len(flown.numbers.vehicle))
+    rows = sweep_airspeed(flown.numbers, np.array([0.3]), zero, zero, np.full(len(zero), -1.0))
+    return middle_of(flown, rows["thrust"][:, 0])
 
 
 def rules_of_thumb(flown: Flown, quantities: dict[str, Quantity]) -> tuple[RuleOfThumb, ...]:
-    """Return the usual rules of thumb for this aeroplane (nominal case)."""
-    mass = float(flown.numbers.vehicle["mass"][0])
-    weight = mass * float(flown.numbers.air["gravity"][0])
+    """Return the usual rules of thumb for this aeroplane, with the medians that its sheet prints."""
+    mass, weight = quantities["mass"].value, quantities["weight"].value
+    if mass is None or weight is None:
+        return ()
     rotors = len(flown.rows.rotors) > 0
     found: list[RuleOfThumb] = []
-    area = quantities["lifting_area"].nominal if "lifting_area" in quantities else None
+    area = quantities["lifting_area"].value if "lifting_area" in quantities else None
     if area:
         found.append(
             RuleOfThumb(
-                "area loading", mass / area, "kg/m2", "4.6–8 kg/m² for 0.9–1.4 m models", not rotors,
+                "area loading", mass / area, "kg/m2", "for 0.9–1.4 m models", not rotors,
                 "supposes a wing's lift coefficient; rotors work at other ones, on their projected area",
-                "P. Langton, club notes on electric flight (secondary)",
+                "P. Langton, club notes on electric flight (secondary)", (4.6, 8.0),
             )
         )  # fmt: skip
         found.append(
@@ -78,8 +88,8 @@ def rules_of_thumb(flown: Flown, quantities: dict[str, Quantity]) -> tuple[RuleO
                 "hobby magazine, 2004 (secondary)",
             )
         )  # fmt: skip
-    power = float(flown.envelope.steady[0, OPENED]["bus_power"])
-    if math.isfinite(power):
+    power = quantities["full_throttle_power"].value
+    if power is not None:
         found.append(
             RuleOfThumb(
                 "full-throttle power per mass", power / mass, "W/kg", "80–100 gentle, 150–200 sport", not rotors,
@@ -88,12 +98,12 @@ def rules_of_thumb(flown: Flown, quantities: dict[str, Quantity]) -> tuple[RuleO
             )
         )  # fmt: skip
     thrust = static_thrust(flown) if len(flown.rows.thrusters) else 0.0
-    in_flight = float(flown.envelope.steady[0, OPENED]["thrust"])
+    in_flight = quantities["full_throttle_thrust"].value
     found.append(
         RuleOfThumb(
             "static thrust to weight", thrust / weight, "1", "0.25 least, 0.33–0.5 better", not rotors,
             "static thrust misleads: "
-            + (f"{in_flight / thrust:.0%} of it is left in flight here" if thrust > 0.0 and math.isfinite(in_flight)
+            + (f"{percent_text(in_flight / thrust)} of it is left in flight here" if thrust > 0.0 and in_flight
                else "a propeller may keep a third of it at speed"),
             "S. Vorkoetter, Sailplane & Electric Modeler, 2001 (secondary)",
         )
@@ -103,8 +113,8 @@ def rules_of_thumb(flown: Flown, quantities: dict[str, Quantity]) -> tuple[RuleO
 
 
 def _pitch_speed(flown: Flown, quantities: dict[str, Quantity]) -> list[RuleOfThumb]:
-    level = quantities["level_speed"].nominal
-    shaft = float(flown.envelope.steady[0, OPENED]["thruster_speed"])
+    level = quantities["level_speed"].value
+    shaft = middle_of(flown, flown.envelope.steady["thruster_speed"][:, OPENED])
     propellers = flown.rows.thrusters[flown.rows.thrusters["kind"] == PROPELLER]
     if level is None or not len(propellers) or not math.isfinite(shaft):
         return []

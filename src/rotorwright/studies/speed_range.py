@@ -13,8 +13,7 @@ NEARLY_A_POINT = 0.12
 def speed_range_sentence(flown: Flown, quantities: dict[str, Quantity]) -> str:
     """Return one or two sentences on the range of level speeds and what sets it."""
     slow, fast = quantities["slowest_level_speed"], quantities["fastest_level_speed"]
-    low = slow.value if slow.value is not None else slow.nominal
-    high = fast.value if fast.value is not None else fast.nominal
+    low, high = slow.value, fast.value
     if low is None or high is None or quantities["level_speed"].value is None:
         return "It has no range of level speeds: " + (quantities["level_speed"].reason or "it cannot hold its height")
     rows = flown.rows

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.quantity import Quantity, from_samples
-from rotorwright.base.status import OUT_OF_LIMITS
+from rotorwright.base.digits import percent_text
 from rotorwright.base.unknown import Unknown, unknowns
-from rotorwright.flight.envelope import LEVEL, UNTRIMMED
 from rotorwright.studies.evaluate import Flown
+from rotorwright.studies.shortfall import Shortfall, shortfall_of
 
 WORDS = ((0.9, "will fly"), (0.7, "should fly"), (0.3, "a gamble"), (0.1, "unlikely"), (-1.0, "will not fly"))
 """Verdict words by the least probability of level flight with the reserve."""
@@ -23,11 +23,25 @@ class Change:
     """One change to the aeroplane and what it buys."""
 
     field: str
-    sentence: str
+    label: str
+    """The change in words."""
     surplus_gain: float
-    """More thrust to spare with the reserve paid for [N], nominal."""
+    """More thrust left with the reserve paid for [N], nominal."""
+    median_gain: float
+    """The same, median of the samples [N]."""
+    before: float | None
+    """Probability of flying with the reserve as it is; None in a nominal run."""
     probability: float | None
-    """Probability of flying with the reserve after the change; None in a nominal run."""
+    """The same after the change."""
+
+    def sentence(self, say: Callable[[float], str] | None = None) -> str:
+        """Return the change, the thrust and the chance it buys; ``say`` writes a force (without it, in newtons)."""
+        gain = say(self.median_gain) if say else f"{self.median_gain:.2g} N"
+        text = f"{self.label}: {gain} more"
+        if self.probability is None or self.before is None:
+            return text
+        before, after = percent_text(self.before), percent_text(self.probability)
+        return f"{text}, {before} → {after}" if before != after else f"{text}, still {after}"
 
 
 @dataclass(frozen=True)
@@ -37,11 +51,18 @@ class Verdict:
     word: str
     probability: float | None
     """Of level flight with the reserve; None in a nominal run (then the word says whether the nominal case flies)."""
-    shortage: str
+    shortfall: Shortfall
     dominant_unknown: str | None
     dominant_share: float | None
     """Share of the spread of the reserve that the dominant Unknown explains (squared rank correlation)."""
     changes: tuple[Change, ...] = ()
+    advice: str = ""
+    """What to make of the changes: whether any must be made, and whether one is enough."""
+
+    @property
+    def shortage(self) -> str:
+        """Return the shortest force in plain words, in metric units."""
+        return self.shortfall.sentence()
 
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data."""
@@ -51,11 +72,13 @@ class Verdict:
             "shortage": self.shortage,
             "dominant_unknown": self.dominant_unknown,
             "dominant_share": self.dominant_share,
+            "advice": self.advice,
             "changes": [
                 {
                     "field": change.field,
-                    "sentence": change.sentence,
+                    "sentence": change.sentence(),
                     "surplus_gain": change.surplus_gain,
+                    "median_gain": change.median_gain,
                     "probability": change.probability,
                 }
                 for change in self.changes
@@ -92,7 +115,13 @@ def rank_correlation(scores: npt.NDArray[np.float64], outcome: npt.NDArray[np.fl
 
 
 def _ranks(columns: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
-    return np.asarray(np.argsort(np.argsort(columns, axis=0), axis=0), dtype=np.float64)
+    """Return the ranks of each column; equal numbers share the mean of theirs."""
+    ranks = np.empty(columns.shape)
+    for place, column in enumerate(columns.T):
+        _, group, counts = np.unique(column, return_inverse=True, return_counts=True)
+        last = np.cumsum(counts)
+        ranks[:, place] = (last - 0.5 * (counts - 1) - 1.0)[group.ravel()]
+    return ranks
 
 
 def dominant(flown: Flown) -> tuple[Unknown | None, float | None]:
@@ -106,7 +135,7 @@ def dominant(flown: Flown) -> tuple[Unknown | None, float | None]:
     return unknowns()[which], float(correlation[which] ** 2)
 
 
-def judge(flown: Flown, changes: tuple[Change, ...]) -> Verdict:
+def judge(flown: Flown, changes: tuple[Change, ...], advice: str = "") -> Verdict:
     """Return the verdict on a flown aeroplane."""
     figures = flown.envelope.figures
     probability = probability_of_flight(flown)
@@ -117,115 +146,4 @@ def judge(flown: Flown, changes: tuple[Change, ...]) -> Verdict:
         word = word_for(probability)
     unknown, share = dominant(flown)
     name = None if unknown is None else unknown.name
-    return Verdict(word, probability, shortage_sentence(flown), name, share, changes)
-
-
-def reserve_quantity(flown: Flown) -> Quantity:
-    """Return the thrust left at full throttle once the reserve of climb and bank is paid for [N]."""
-    reserve = flown.envelope.figures["reserve_surplus"]
-    samples = reserve[1:] if flown.samples else reserve
-    return from_samples(samples, float(reserve[0]), "N", reason=_no_balance(flown))
-
-
-def _no_balance(flown: Flown) -> str:
-    status = flown.envelope.steady["status"][:, LEVEL]
-    if np.mean(status == OUT_OF_LIMITS) > 0.25:
-        return "every balance lies beyond what elevator, incidence or rotor drive can do"
-    return "no speed was found at which lift, drag, thrust and pitch balance"
-
-
-def pitch_missing(flown: Flown) -> tuple[Quantity, float]:
-    """Return the pitching moment that would have to be added to hold the nose [N m], and the airspeed it stands for."""
-    rows = flown.envelope.steady[:, UNTRIMMED]
-    there = np.isfinite(rows["airspeed"])
-    moment = np.where(there, rows["pitch_aid"], np.nan)
-    samples = moment[1:] if flown.samples else moment
-    speed = float(np.nanmedian(rows["airspeed"])) if there.any() else float("nan")
-    return from_samples(samples, float(moment[0]), "N m"), speed
-
-
-def _band(quantity: Quantity, sign: float, nominal_only: bool) -> str:
-    """Return size and band of a force as ``1.4 N (0.2–2.9)``."""
-    if nominal_only or quantity.value is None or quantity.low is None or quantity.high is None:
-        number = quantity.nominal if quantity.nominal is not None else 0.0
-        return f"{sign * number:.2g} N"
-    low, high = sorted((sign * quantity.low, sign * quantity.high))
-    digits = 1 if max(abs(low), abs(high)) >= 1.0 else 2
-    return f"{sign * quantity.value:.{digits}f} N ({low:.{digits}f} to {high:.{digits}f})"
-
-
-def shortage_sentence(flown: Flown) -> str:
-    """Return the shortest force in plain words, with speed and, if it is short, the grams that would mend it."""
-    figures = flown.envelope.figures
-    quantity = reserve_quantity(flown)
-    only = flown.samples == 0
-    middle = quantity.nominal if only else quantity.value
-    if middle is None:
-        return _out_of_balance(flown)
-    speeds = flown.envelope.steady["airspeed"][:, LEVEL]
-    speed = float(np.nanmedian(speeds[1:] if flown.samples else speeds))
-    reserve = flown.aeroplane.reserve
-    for_what = f"with {reserve.climb:.2g} m/s of climb or {np.degrees(reserve.bank):.0f}° of bank in hand"
-    if middle >= 0.0:
-        return f"Thrust to spare {for_what}: {_band(quantity, 1.0, only)} at {speed:.1f} m/s."
-    straight = figures["surplus"][1:] if flown.samples else figures["surplus"]
-    if float(np.nanmedian(straight)) < 0.0:
-        short = _band(from_samples(straight, float(figures["surplus"][0]), "N"), -1.0, only)
-        head = f"No level flight: thrust falls short by {short} at the best speed, {speed:.1f} m/s"
-    else:
-        short = _band(quantity, -1.0, only)
-        head = f"Level flight, but the reserve is missing: thrust is short by {short} at {speed:.1f} m/s"
-    return f"{head}{_grams(flown)}."
-
-
-def _out_of_balance(flown: Flown) -> str:
-    """Return what is missing when no node of the envelope balances: pitch control, or lift."""
-    missing, speed = pitch_missing(flown)
-    middle = missing.value if missing.value is not None else missing.nominal
-    if middle is not None and np.isfinite(speed):
-        way = "nose-up" if middle > 0.0 else "nose-down"
-        size = _band(missing, 1.0 if middle > 0.0 else -1.0, flown.samples == 0).replace(" N", " N m", 1)
-        spare = flown.envelope.figures["untrimmed_surplus"]
-        thrust = float(np.nanmedian(spare)) if np.isfinite(spare).any() else 0.0
-        also = "" if thrust >= 0.0 else f"; thrust is {-thrust:.1f} N short as well"
-        return (
-            f"No steady flight: the nose cannot be held at {speed:.1f} m/s, {size} of {way} moment is missing with the "
-            f"elevator neutral and more than it can give{also}. Move rotor axis, thrust line or balance point closer "
-            "together, or give the tail more area or arm."
-        )
-    lift = lift_short(flown)
-    return f"No steady flight: {_no_balance(flown)}{'; ' + lift if lift else ''}."
-
-
-def _grams(flown: Flown) -> str:
-    from rotorwright.flight.envelope import HEAVY_RESERVE
-
-    extra = flown.envelope.steady["extra_mass"][:, HEAVY_RESERVE]
-    there = extra[1:] if flown.samples else extra
-    if not np.isfinite(there).mean() > 0.5:
-        return ""
-    grams = float(np.nanmedian(there)) * 1000.0
-    return f"; it would fly with the reserve {-grams:.0f} g lighter" if grams < 0.0 else ""
-
-
-def lift_short(flown: Flown) -> str:
-    """Return how far lift stays below weight at the fastest speed the thrust allows, from a sweep (nominal case)."""
-    from rotorwright.flight.batch import sweep_airspeed
-
-    speeds = np.linspace(2.0, 40.0, 77)
-    one = np.zeros(1)
-    numbers = flown.numbers
-    first = type(numbers)(*(part[:1] for part in numbers))
-    rows = sweep_airspeed(first, speeds, one, one, np.ones(1))[0]
-    weight = float(first.vehicle["mass"][0] * first.air["gravity"][0])
-    can = np.flatnonzero(rows["thrust"] >= rows["drag"])
-    if not len(can):
-        return "thrust does not even carry the drag at walking pace"
-    fastest = can[-1]
-    short = weight - float(rows["lift"][fastest])
-    if short <= 0.0:
-        return ""
-    return (
-        f"lift falls {short:.1f} N ({short / 9.80665 * 1000:.0f} g) short of the weight at the fastest speed the "
-        f"thrust allows, {speeds[fastest]:.0f} m/s"
-    )
+    return Verdict(word, probability, shortfall_of(flown), name, share, changes, advice)

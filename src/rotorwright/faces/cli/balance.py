@@ -20,6 +20,9 @@ def command(
     samples: Samples = 128,
     seed: Seed = 0,
     short: Annotated[bool, typer.Option("--short", help="The verdict and what to change first, no more.")] = False,
+    more: Annotated[
+        bool, typer.Option("--more", help="Every number, the picture, rules of thumb and known machines.")
+    ] = False,
     bench: Bench = None,
     json: Json = False,
 ) -> None:
@@ -40,4 +43,4 @@ def command(
     if json:
         print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:
-        print_sheet(balance_sheet(answer, short=short), sys.stdout)
+        print_sheet(balance_sheet(answer, short=short, more=more), sys.stdout)
