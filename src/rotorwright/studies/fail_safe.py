@@ -16,7 +16,8 @@ from rotorwright.flight.numbers import physics_tables
 from rotorwright.flight.solver import GUESS_INNER
 from rotorwright.flight.steady import COMMAND
 from rotorwright.physics.rotor.start import net_torque
-from rotorwright.studies.balance_quantities import REASONS, Reader
+from rotorwright.studies.absence import reason
+from rotorwright.studies.balance_quantities import Reader
 from rotorwright.studies.heat_plan import CAUTION, STOP, HeatBench
 from rotorwright.studies.heat_plan_run import DRAWN, POWER
 from rotorwright.studies.held_flight import held_flight
@@ -88,7 +89,7 @@ def _glides(reader: Reader) -> dict[str, Quantity]:
     there = (steady["status"] != NOT_CONVERGED) & (steady["climb"] < 0.0)
     sink = np.where(there, -steady["climb"], np.nan)
     speed = np.where(there, steady["airspeed"], np.nan)
-    why = REASONS[GLIDE]
+    why = reason(flown, GLIDE, there)
     forward = np.sqrt(np.maximum(speed * speed - sink * sink, 0.0))
     return {
         "cut_glide_time": reader.quantity(HEIGHT / sink, "s", sources, why),
@@ -132,7 +133,9 @@ def _drive(reader: Reader, level: npt.NDArray[Any]) -> dict[str, Quantity]:
     sources = torque_sources(flown) + MASS
     return {
         "cut_drive_slow_time": reader.quantity(times, "s", sources, "it goes on turning in the wind"),
-        "cut_drive_sink": reader.quantity(np.where(there, -off["climb"], np.nan), "m/s", sources, REASONS[GLIDE_OFF]),
+        "cut_drive_sink": reader.quantity(
+            np.where(there, -off["climb"], np.nan), "m/s", sources, reason(flown, GLIDE_OFF, there)
+        ),
     }
 
 
