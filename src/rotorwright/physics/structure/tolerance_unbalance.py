@@ -95,9 +95,9 @@ def draw_unbalance(rotor: ScatteredRotor, build: BuildClass, scale: Floats, rand
     -----
     Centring: each end of the skin off by its own error, straight between: U = m (a + b)/2, couple m L (b − a)/12.
     Discs err each on their own, evenly spread over the span. Skin gradient ε: e = ε r/2 of the skin, and the same
-    again varying along the span for the couple. Vanes: n equal masses with their own scatter, stage by stage. Bow: half sine, its
-    mean 2/π of the middle, on all that turns. Seam: mass per metre at the radius. Closed forms; the sizes of the
-    scatters are judgement.
+    again varying along the span for the couple. Vanes: n equal masses with their own scatter, stage by stage. Bow:
+    half sine, its mean 2/π of the middle, on all that turns. Seam: mass per metre at the radius. Closed forms; the
+    sizes of the scatters are judgement.
     """
     draws, span = len(scale), rotor.span
     ends = build.centring * _pairs(random, 2, draws)
