@@ -11,19 +11,21 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 PICTURES = sorted((ROOT / "docs" / "pictures").glob("*.svg"))
-TOOL = ROOT / "tools" / "rotor_pictures.py"
+TOOLS = sorted((ROOT / "tools").glob("*_pictures.py"))
 
 
 def names_in_tool() -> set[str]:
-    """Names that the drawing tool writes, read without its libraries."""
-    for node in ast.parse(TOOL.read_text(encoding="utf-8")).body:
-        if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name) and node.target.id == "PICTURES":
-            assert isinstance(node.value, ast.Dict)
-            return {key.value for key in node.value.keys if isinstance(key, ast.Constant)}
-    raise AssertionError("the tool names no pictures")
+    """Names that the drawing tools write, read without their libraries."""
+    names: set[str] = set()
+    for tool in TOOLS:
+        for node in ast.parse(tool.read_text(encoding="utf-8")).body:
+            if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name) and node.target.id == "PICTURES":
+                assert isinstance(node.value, ast.Dict)
+                names |= {key.value for key in node.value.keys if isinstance(key, ast.Constant)}
+    return names
 
 
-def test_the_tool_and_the_folder_agree() -> None:
+def test_the_tools_and_the_folder_agree() -> None:
     assert {path.stem for path in PICTURES} == names_in_tool()
 
 

@@ -20,7 +20,8 @@ __all__ = [
 METRIC = {
     "m": "mm", "m2": "dm2", "kg": "g", "m/s": "m/s", "N": "N", "N m": "mN m", "rad/s": "rpm", "rad": "deg",
     "K": "degC", "s": "s", "J": "J", "W": "W", "A s": "mAh", "V": "V", "A": "A", "ohm": "mohm", "kg/m2": "g/dm2",
-    "kg/m3": "kg/m3", "kg m2": "kg cm2", "rad/s/V": "rpm/V", "V/s": "V/s", "Pa": "Pa", "N m s": "N m s", "1": "",
+    "kg/m3": "kg/m3", "kg m2": "kg cm2", "rad/s/V": "rpm/V", "V/s": "V/s", "Pa": "Pa", "N m s": "N m s",
+    "kg m": "g mm", "m/s2": "m/s2", "1": "",
 }  # fmt: skip
 """Shown unit for each SI unit, unless the maker works in others."""
 ROOMY = {
@@ -37,6 +38,8 @@ _SPELLED = {
 NOTHING = 1e-6
 """Smaller numbers are what a solver leaves of a zero."""
 _CLOSE_UP = {"°"}
+_ONLY_SHOWN = {("kg m", "g mm"): 1e-6}
+"""Units in which answers come, but which no field of an aircraft file takes, with their factor to SI."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +78,8 @@ def units_like(written: list[str]) -> ShownUnits:
 def _factor(si_unit: str, unit: str) -> tuple[float, float]:
     if unit == "%":
         return 0.01, 0.0
+    if (si_unit, unit) in _ONLY_SHOWN:
+        return _ONLY_SHOWN[si_unit, unit], 0.0
     for dimension in DIMENSIONS.values():
         if dimension.si == si_unit and unit in dimension.units:
             return dimension.units[unit]

@@ -124,18 +124,18 @@ def read_record(text: str, place: str = "recording") -> VibrationRecord:
     if len(lines) > MOST_ROWS:
         raise InputError("is too long", place=place, found=f"{len(lines)} lines", allowed=f"up to {MOST_ROWS}")
     separator = ";" if ";" in lines[0] else "\t" if "\t" in lines[0] else ","
-    columns, factors = _columns(next(csv.reader(io.StringIO(lines[0]), delimiter=separator)), place)
+    columns, scales = _columns(next(csv.reader(io.StringIO(lines[0]), delimiter=separator)), place)
     numbers = _numbers(lines[1:], separator, max(columns.values()) + 1, place)
-    time = numbers[:, columns["time"]] * factors["time"]
+    time = numbers[:, columns["time"]] * scales["time"]
     axes = tuple(axis for axis in AXES if axis in columns)
-    parts = np.stack([numbers[:, columns[axis]] * factors[axis] for axis in axes], axis=1)
+    parts = np.stack([numbers[:, columns[axis]] * scales[axis] for axis in axes], axis=1)
     mark = numbers[:, columns["mark"]] if "mark" in columns else None
     return clean_record(time, parts, axes=axes, mark=mark, place=place)
 
 
 def _columns(heads: list[str], place: str) -> tuple[dict[str, int], dict[str, float]]:
     columns: dict[str, int] = {}
-    factors: dict[str, float] = {}
+    scales: dict[str, float] = {}
     problems = []
     for index, head in enumerate(heads):
         words, unit = _head(head)
@@ -156,14 +156,14 @@ def _columns(heads: list[str], place: str) -> tuple[dict[str, int], dict[str, fl
             continue
         if name in columns:
             problems.append(Problem("stands there twice", place, 1, f'column "{head.strip()}"'))
-        columns[name], factors[name] = index, units[unit]
+        columns[name], scales[name] = index, units[unit]
     if not problems and "time" not in columns:
         problems.append(Problem("has no column of time", place, 1, allowed="time_s, Time (ms)"))
     if not problems and not set(AXES) & set(columns):
         problems.append(Problem("has no column of acceleration", place, 1, allowed="x_mps2, Acceleration x (g)"))
     if problems:
         raise InputProblems(problems)
-    return columns, factors
+    return columns, scales
 
 
 def _head(head: str) -> tuple[list[str], str]:
