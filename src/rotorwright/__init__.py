@@ -17,6 +17,7 @@ _DOOR = {
     "rotor_alone": "rotorwright.studies.bench_rotor",
     "propeller_alone": "rotorwright.studies.bench_power",
     "motor_and_propeller_alone": "rotorwright.studies.bench_power",
+    "choose_parts": "rotorwright.studies.choose_parts",
     "fan_alone": "rotorwright.studies.bench_power",
     "rigid_body_alone": "rotorwright.studies.bench_motion",
     "modes_of": "rotorwright.studies.bench_modes",

@@ -15,6 +15,7 @@ EXPORTED = [
     "balance",
     "balance_planes",
     "bearing_life",
+    "choose_parts",
     "fan_alone",
     "load",
     "modes_of",

@@ -148,7 +148,7 @@ def test_a_rest_cools_and_takes_no_charge() -> None:
 
 
 def test_energy_and_charge_tell_the_same() -> None:
-    flown = fly(example("plain-jane"), samples=0)
+    flown = fly(example("plain-wing"), samples=0)
     bench = HeatBench(flown, level_or_held(flown))
     warmed = bench.run(read_plan("level 3 min"))
     level = level_or_held(flown)
@@ -207,7 +207,7 @@ def test_fixes_name_only_changes_that_the_file_takes() -> None:
 
 
 def test_no_thruster_is_told_in_plain_words() -> None:
-    plain = example("plain-jane")
+    plain = example("plain-wing")
     bare = replace(plain, tables=plain.tables.model_copy(update={"thruster": {}}))
     with pytest.raises(InputProblems, match="no thruster"):
         power(bare, nominal_only=True)

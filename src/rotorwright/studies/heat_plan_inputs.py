@@ -10,7 +10,7 @@ from rotorwright.base.records import FAN
 from rotorwright.physics.power.battery import pack_resistance
 from rotorwright.physics.power.heat import case_to_air
 from rotorwright.physics.power.heat_parts import controller_to_air, pack_to_air
-from rotorwright.physics.power.motor import effective_speed_constant, no_load_current_at
+from rotorwright.physics.power.motor import controller_heat, effective_speed_constant, no_load_current_at
 from rotorwright.studies.heat_plan_run import (
     CASE_HEAT,
     CONTROLLER_HEAT,
@@ -23,7 +23,7 @@ from rotorwright.studies.heat_plan_run import (
     POWER,
     WINDING_HEAT,
 )
-from rotorwright.studies.power_state import BUS, MOTOR_SPEED, WINDING
+from rotorwright.studies.power_state import MOTOR_SPEED, WINDING
 
 SHUT_IN = 0.7
 """Of the conductance of still air that a motor keeps in a cowl without an exit (from memory)."""
@@ -53,7 +53,7 @@ def fill_losses(part: Any, motor: Any, voltage: float, factors: Any, found: Any)
     Notes
     -----
     All of i² R_eff is loss: the Unknown share warms the winding, a fifth of the rest the controller, what is left the
-    case. Iron loss I₀(Ω) Ω/K: half in the winding's stack, half in the case. Controller: i² R and (1 − η) of its power.
+    case. Iron loss I₀(Ω) Ω/K: half in the winding's stack, half in the case. Controller: see `controller_heat`.
     """
     current, speed = motor[WINDING], motor[MOTOR_SPEED]
     everything = factors.motor_resistance * part.motor_resistance * current * current
@@ -64,11 +64,8 @@ def fill_losses(part: Any, motor: Any, voltage: float, factors: Any, found: Any)
     found[COPPER] = factors.winding_heat_share * everything
     found[WINDING_HEAT] = 0.5 * iron
     found[CASE_HEAT] = 0.5 * iron + (1.0 - STRAY_TO_CONTROLLER) * stray
-    found[CONTROLLER_HEAT] = (
-        part.controller_resistance * current * current
-        + (1.0 - factors.controller_efficiency) * math.fabs(motor[BUS] * voltage)
-        + STRAY_TO_CONTROLLER * stray
-    )
+    switches = controller_heat(current, voltage, part.controller_resistance, factors)
+    found[CONTROLLER_HEAT] = switches + STRAY_TO_CONTROLLER * stray
 
 
 @jit

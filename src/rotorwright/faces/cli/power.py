@@ -26,6 +26,16 @@ def command(
     classes: Annotated[
         str | None, typer.Option("--classes", metavar="TOML", help="Own mass and power classes: your local rules.")
     ] = None,
+    choose: Annotated[
+        bool, typer.Option("--choose", help="Rank motors, propellers or fans and cells for this aeroplane instead.")
+    ] = False,
+    parts: Annotated[
+        str | None, typer.Option("--parts", metavar="CSV", help="With --choose: own motors and propellers as well.")
+    ] = None,
+    largest: Annotated[
+        str | None,
+        typer.Option("--largest", metavar="MEASURE", help='With --choose: room for a propeller of at most "13 in".'),
+    ] = None,
     all_: Annotated[bool, typer.Option("--all", help="Everything: pictures, materials, alarms, classes.")] = False,
     nominal: Nominal = False,
     samples: Samples = 64,
@@ -38,6 +48,11 @@ def command(
     from rotorwright.base.errors import InputError
     from rotorwright.faces.cli.progress import working
 
+    if choose or parts is not None or largest is not None:
+        from rotorwright.faces.cli.power_choice import answer_choice
+
+        answer_choice(file, set_, parts, largest, nominal, min(samples, 32), seed, all_, json)
+        return
     if cooling not in ("open", "vented", "closed"):
         raise InputError("is not a way of cooling", place="--cooling", found=cooling, allowed="open, vented, closed")
     aeroplane, changes = load_changed(file, set_)
