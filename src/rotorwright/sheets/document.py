@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 from rotorwright import __version__
+from rotorwright.base.errors import Problem
 from rotorwright.base.quantity import Quantity
 
 SCHEMA = 1
@@ -36,6 +38,23 @@ def document(
         "warnings": list(warnings),
         **more,
     }
+
+
+def failure_document(code: int, problems: Sequence[Problem], message: str = "") -> dict[str, Any]:
+    """Return what ``--json`` prints when there is no answer: the exit code and every problem as data.
+
+    Parameters
+    ----------
+    code : int
+        The exit code.
+    problems : sequence of Problem
+        Everything wrong with the input; empty for a fault of the program.
+    message : str
+        What happened, if it is not told by the problems.
+    """
+    told = [{**asdict(problem), "sentence": problem.sentence()} for problem in problems]
+    text = message or "; ".join(problem.sentence() for problem in problems)
+    return {"rotorwright": __version__, "schema": SCHEMA, "error": {"code": code, "message": text, "problems": told}}
 
 
 def as_json(answer: Mapping[str, Any]) -> str:

@@ -6,15 +6,19 @@ import tomllib
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rotorwright.base.errors import InputError
 from rotorwright.base.unknown import Unknown, unknowns
 from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
 from rotorwright.sheets.nearest import nearest_names
-from rotorwright.sheets.numbers import spelled
+from rotorwright.sheets.numbers import ShownUnits, percent_text, spelled
+
+if TYPE_CHECKING:
+    from rotorwright.studies.what_moves import Moved
 
 FOLDER = Path(__file__).parent / "explanations"
+MOVERS_SHOWN = 8
 
 
 @dataclass(frozen=True)
@@ -72,16 +76,38 @@ def find(name: str) -> Explanation | Unknown:
     raise InputError("is not a quantity or an Unknown", place="explain", found=f'"{name}"', hint=hint)
 
 
-def explanation_sheet(entry: Explanation) -> Sheet:
-    """Return a quantity's explanation as a sheet."""
+def moved_section(moved: Moved, title: str, units: ShownUnits) -> Section:
+    """Return a number of one aeroplane and what moves it there."""
+    if moved.quantity.value is None:
+        return Section("Here", (Sentence(f"It has none: {moved.quantity.reason}."),))
+    items: list[Item] = [Table((Row((title, moved.quantity, moved.quantity.support)),))]
+    rows = tuple(
+        Row((mover.unknown.words, percent_text(mover.share), "raises it" if mover.rises else "lowers it"))
+        for mover in moved.movers[:MOVERS_SHOWN]
+    )
+    if rows:
+        items.append(Sentence("What moves it here, if it turns out more than thought; share of the spread:"))
+        items.append(Table(rows))
+    else:
+        items.append(Sentence("No single Unknown moves it noticeably here."))
+    items.append(Sentence(f"{moved.samples} samples of the Unknowns; squared rank correlations.", "quiet"))
+    return Section("Here", tuple(items))
+
+
+def explanation_sheet(entry: Explanation, moved: Moved | None = None, units: ShownUnits | None = None) -> Sheet:
+    """Return a quantity's explanation as a sheet; ``moved`` adds its number in one aeroplane and what moves it."""
+    units = units or ShownUnits()
     formula: list[Item] = [Sentence(line) for line in entry.formula.strip().splitlines()]
     if entry.where:
         formula.append(Table(tuple(Row((symbol, meaning)) for symbol, meaning in entry.where.items())))
-    sections = [Section("Formula", tuple(formula))]
+    sections = [] if moved is None else [moved_section(moved, entry.title.lower(), units)]
+    sections.append(Section("Formula", tuple(formula)))
     if entry.assumes:
         sections.append(Section("Assumes", tuple(Sentence(text) for text in entry.assumes)))
     factors = {unknown.name: unknown for unknown in unknowns()}
-    if entry.unknowns:
+    if moved is not None:
+        pass  # what moves it here is told above
+    elif entry.unknowns:
         rows = tuple(_unknown_row(factors[name]) for name in entry.unknowns)
         sections.append(Section("What the band is made of", (Table(rows, ("Unknown", "median", "80 % band")),)))
     else:
@@ -93,8 +119,9 @@ def explanation_sheet(entry: Explanation) -> Sheet:
     if entry.page:
         last.append(Sentence(f"The whole story: docs/{entry.page}", "quiet"))
     sections.append(Section("More", tuple(last)))
-    unit = f" [{spelled(entry.unit)}]" if entry.unit not in ("", "1") else ""
-    return Sheet(f"{entry.title}{unit}", (Sentence(entry.means),), tuple(sections))
+    shown = spelled(units.unit_for(entry.unit))
+    unit = f" [{shown}]" if shown else ""
+    return Sheet(f"{entry.title}{unit}", (Sentence(entry.means),), tuple(sections), units)
 
 
 def unknown_sheet(unknown: Unknown) -> Sheet:

@@ -67,7 +67,10 @@ def run(arguments: list[str] | None = None) -> None:
         os.environ[DEBUG] = "1"
     try:
         try:
-            app(args=given, prog_name="rotorwright")
+            if "--json" in given:
+                _answer_in_json(given)
+            else:
+                app(args=given, prog_name="rotorwright")
         finally:
             sys.stdout.flush()
     except BrokenPipeError:
@@ -75,3 +78,19 @@ def run(arguments: list[str] | None = None) -> None:
     except KeyboardInterrupt:
         say("Interrupted.")
         sys.exit(INTERRUPTED)
+
+
+def _answer_in_json(given: list[str]) -> None:
+    """Run a command whose mistakes of the command line itself are told in JSON as well."""
+    try:
+        code = app(args=given, prog_name="rotorwright", standalone_mode=False)
+    except Exception as trouble:
+        told, code = getattr(trouble, "format_message", None), getattr(trouble, "exit_code", None)
+        if told is None or not isinstance(code, int):
+            raise
+        from rotorwright.base.errors import Problem
+        from rotorwright.sheets.document import as_json, failure_document
+
+        say(f"Error: {told()}")
+        print(as_json(failure_document(code, [Problem(told(), "command line")])))
+    sys.exit(code if isinstance(code, int) else 0)

@@ -43,7 +43,10 @@ def answering(command: Command) -> Command:
             say("Interrupted: nothing was saved.")
             raise typer.Exit(INTERRUPTED) from None
         except Exception as problem:
-            raise typer.Exit(explain_failure(problem)) from None
+            code = explain_failure(problem)
+            if named.get("json"):
+                print_failure(problem, code)
+            raise typer.Exit(code) from None
 
     return guarded  # type: ignore[return-value]
 
@@ -71,3 +74,13 @@ def explain_failure(problem: BaseException) -> int:
     say("Your files are as they were. Please report this line, the command and the aircraft file;")
     say("run the command again with --debug to see where it happened.")
     return INTERNAL_FAULT
+
+
+def print_failure(problem: BaseException, code: int) -> None:
+    """Print the JSON document that stands for the answer where there is none."""
+    from rotorwright.base.errors import InputProblems
+    from rotorwright.sheets.document import as_json, failure_document
+
+    problems = problem.problems if isinstance(problem, InputProblems) else ()
+    message = "" if problems else f"{type(problem).__name__}: {problem}".rstrip(": ")
+    print(as_json(failure_document(code, problems, message)))
