@@ -74,3 +74,17 @@ def test_ounces_for_a_maker_in_ounces(tmp_path: Path) -> None:
     file.write_text(text, encoding="utf-8")
     lines = sheet_text(balance_sheet(balance(load(file), nominal_only=True))).splitlines()
     assert "oz of force" in " ".join(lines[:4])
+
+
+def test_a_balance_point_nobody_can_tell_from_the_axis_is_on_it() -> None:
+    from dataclasses import replace
+
+    from rotorwright.sheets.check import check_sheet
+    from rotorwright.studies.check import check
+
+    found = check(load(FOLDER / "marsh-tumbler.toml"), samples=16)
+    ahead = found.quantities["centre_of_gravity_ahead_of_rotors"]
+    near = replace(
+        found, quantities={**found.quantities, "centre_of_gravity_ahead_of_rotors": replace(ahead, value=4e-4)}
+    )
+    assert "balances on the rotor axis" in " ".join(sheet_text(check_sheet(near)).split())

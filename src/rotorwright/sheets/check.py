@@ -37,6 +37,8 @@ OTHER_WAY = {
     "centre_of_gravity_right": "balance point, left of the middle",
     "centre_of_gravity_up": "balance point, below the nose point",
 }
+ON_THE_AXIS = 0.001
+"""Nearer to the rotor axis than this nobody can measure where it balances [m]."""
 HEAVIEST_SHOWN = 12
 CLEARANCES_SHOWN = 5
 
@@ -103,6 +105,8 @@ def _verdict(answer: CheckResult, units: ShownUnits) -> str:
     text = f"Ready to fly it weighs {quantity_text(mass, units)}"
     ahead = answer.quantities.get("centre_of_gravity_ahead_of_rotors")
     if ahead is not None and ahead.value is not None:
+        if abs(ahead.value) < ON_THE_AXIS:
+            return f"{text} and balances on the rotor axis."
         where = "ahead of" if ahead.value >= 0.0 else "behind"
         distance = value_text(ahead if ahead.value >= 0.0 else negated(ahead), units)
         return f"{text} and balances {distance} {where} the rotor axis."

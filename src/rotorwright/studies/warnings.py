@@ -160,8 +160,8 @@ def _thrust(quantities: Mapping[str, Quantity]) -> list[str]:
     most = f"full throttle in flight {'pulls' if (level.value or 0.0) <= MUCH_THRUST else 'gives'} {plain(full)}"
     if level.value is not None and level.value > MUCH_THRUST:
         return [
-            f"Level flight takes a thrust of {plain(level)} times the weight, {most}: it hangs on its thrust about as "
-            "much as on its rotors."
+            f"Level flight takes a thrust of {plain(level)} times the weight, {most}: these rotors drag about as "
+            "much as they lift."
         ]
     if full.value is not None and full.value > 1.0:
         return [f"F{most[1:]} times the weight: it can hang on its thrust. Open it gently."]
