@@ -21,7 +21,7 @@ METRIC = {
     "m": "mm", "m2": "dm2", "kg": "g", "m/s": "m/s", "N": "N", "N m": "mN m", "rad/s": "rpm", "rad": "deg",
     "K": "degC", "s": "s", "J": "J", "W": "W", "A s": "mAh", "V": "V", "A": "A", "ohm": "mohm", "kg/m2": "g/dm2",
     "kg/m3": "kg/m3", "kg m2": "kg cm2", "rad/s/V": "rpm/V", "V/s": "V/s", "Pa": "Pa", "N m s": "N m s",
-    "kg m": "g mm", "m/s2": "m/s2", "1": "",
+    "kg m": "g mm", "m/s2": "m/s2", "rad/s2": "rad/s2", "1": "",
 }  # fmt: skip
 """Shown unit for each SI unit, unless the maker works in others."""
 ROOMY = {
@@ -33,7 +33,7 @@ _OUNCES = {"kg": "oz", "N": "ozf", "kg/m2": "oz/ft2", "N m": "oz in"}
 _SPELLED = {
     "m2": "m²", "dm2": "dm²", "cm2": "cm²", "in2": "in²", "ft2": "ft²", "degC": "°C", "degF": "°F", "deg": "°",
     "mohm": "mΩ", "ohm": "Ω", "kg/m3": "kg/m³", "kg m2": "kg m²", "g m2": "g m²", "kg cm2": "kg cm²", "g/dm2": "g/dm²",
-    "oz/ft2": "oz/ft²", "kg/m2": "kg/m²", "m/s2": "m/s²", "ozf": "oz of force",
+    "oz/ft2": "oz/ft²", "kg/m2": "kg/m²", "m/s2": "m/s²", "rad/s2": "rad/s²", "ozf": "oz of force",
 }  # fmt: skip
 NOTHING = 1e-6
 """Smaller numbers are what a solver leaves of a zero."""

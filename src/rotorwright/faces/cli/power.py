@@ -9,7 +9,7 @@ import typer
 
 from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
-from rotorwright.faces.cli.power_hardware import Bench, TestPlan, answered
+from rotorwright.faces.cli.power_hardware import Bench, Centre, Drive, TestPlan, answered
 
 
 @answering
@@ -43,6 +43,8 @@ def command(
     json: Json = False,
     bench: Bench = None,
     test_plan: TestPlan = False,
+    drive: Drive = False,
+    shafts: Centre = None,
 ) -> None:
     """Tell the power story of an aeroplane: thrust available against required, heat, endurance, fail-safe."""
     from rotorwright.base.errors import InputError
@@ -56,7 +58,9 @@ def command(
     if cooling not in ("open", "vented", "closed"):
         raise InputError("is not a way of cooling", place="--cooling", found=cooling, allowed="open, vented, closed")
     aeroplane, changes = load_changed(file, set_)
-    if answered(aeroplane, bench=bench, test_plan=test_plan, json=json):
+    if answered(
+        aeroplane, bench=bench, test_plan=test_plan, drive=drive, shafts=shafts, samples=samples, seed=seed, json=json
+    ):
         return
     with working("Matching thrust and drag") as progress:
         from rotorwright.studies.power import power

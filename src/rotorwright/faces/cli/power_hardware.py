@@ -18,6 +18,14 @@ Bench = Annotated[
 TestPlan = Annotated[
     bool, typer.Option("--test-plan", help="A bench run to print: steps, what to expect, when to stop, cautions.")
 ]
+Drive = Annotated[
+    bool,
+    typer.Option("--drive", help="The rotor drive: belts, pulleys, gears, starting, what a chop does."),
+]
+Centre = Annotated[
+    str | None,
+    typer.Option("--shafts", metavar="MEASURE", help='With --drive: distance of motor and rotor shaft, "90 mm".'),
+]
 
 
 def with_bench(aeroplane: Aeroplane, bench: str | None) -> Aeroplane:
@@ -37,9 +45,21 @@ def with_bench(aeroplane: Aeroplane, bench: str | None) -> Aeroplane:
     return aeroplane.changed({f"thruster.{thruster}.bench": str(Path(file).absolute())})
 
 
-def answered(aeroplane: Aeroplane, *, bench: str | None, test_plan: bool, json: bool) -> bool:
+def answered(
+    aeroplane: Aeroplane,
+    *,
+    bench: str | None,
+    test_plan: bool,
+    drive: bool,
+    shafts: str | None,
+    samples: int,
+    seed: int,
+    json: bool,
+) -> bool:
     """Answer the question about hardware that was asked, if one was, and return whether."""
-    if bench is not None:
+    if drive or shafts is not None:
+        answer_drive_parts(aeroplane, shafts, samples, seed, json)
+    elif bench is not None:
         answer_bench(aeroplane, bench, json)
     elif test_plan:
         answer_test_plan(aeroplane, json)
@@ -74,6 +94,26 @@ def answer_test_plan(aeroplane: Aeroplane, json: bool) -> None:
 
     for plan in plans[:1] if json else plans:
         _show(aeroplane, bench_plan_sheet(plan), {"test_plan": [each.as_dict() for each in plans]}, json)
+
+
+def answer_drive_parts(aeroplane: Aeroplane, shafts: str | None, samples: int, seed: int, json: bool) -> None:
+    """Print belts, gears, starting and chop of the rotor drives; ``shafts`` is the wanted distance as text."""
+    from rotorwright.faces.cli.options import Measures
+    from rotorwright.faces.cli.progress import working
+
+    measures = Measures()
+    centre = measures.read("--shafts", shafts, "length")
+    if centre is not None and not 0.005 <= centre <= 2.0:
+        measures.trouble("--shafts", "is out of range", allowed="5 mm to 2 m")
+    measures.insist()
+    with working("Flying it for the duty of the drive"):
+        from rotorwright.studies.rotor_drive_parts import rotor_drive_parts
+
+        drives = rotor_drive_parts(aeroplane, samples=samples, seed=seed, centre=centre)
+    from rotorwright.sheets.power_drive import drive_parts_sheet
+
+    more = {"quantities": dict(drives[0].quantities), "drives": [each.as_dict() for each in drives]}
+    _show(aeroplane, drive_parts_sheet(aeroplane, drives), more, json)
 
 
 def _show(aeroplane: Aeroplane, sheet: Any, more: dict[str, Any], json: bool) -> None:
