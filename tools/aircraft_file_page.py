@@ -117,6 +117,7 @@ DERIVED = {
     "Thruster.position": "the nose point",
     "Thruster.battery": "the only battery",
     "Thruster.propeller_mass": "by its size",
+    "Thruster.blade": "none: diameter and pitch tell",
     "Thruster.bench": "none: the bands of the labels",
     "Drive.speed": "not held: follows the command",
     "Drive.idle_torque": "small tooth belt",

@@ -18,6 +18,7 @@ from rotor_pictures import ACCENT, FAINT, FOLDER, HEIGHT, INK, ROOT, WIDTH, axis
 
 from rotorwright.physics.power.belt import belt_geometry
 from rotorwright.studies.bench_motor import motor_and_propeller_alone
+from rotorwright.studies.custom_blade import blade_alone
 
 Rows = list[dict[str, Any]]
 
@@ -103,7 +104,44 @@ def bench() -> alt.LayerChart:
     return (ribbon + line + dots).properties(width=WIDTH, height=HEIGHT, title=title)
 
 
-PICTURES: dict[str, Callable[[], alt.LayerChart]] = {"power-belt": belt, "power-bench": bench}
+def blade() -> alt.HConcatChart:
+    """Return thrust and power coefficients of two drawn propellers: tunnel points and blade elements."""
+    path = ROOT / "tests" / "check_values" / "power" / "uiuc-blade-plans.toml"
+    table = tomllib.loads(path.read_text(encoding="utf-8"))["row"]
+    titles = {"te10x5": "narrow 10×5", "sf9x47": "broad slow 9×4.7"}
+    names = {"thrust_coefficient": "thrust coefficient", "power_coefficient": "power coefficient"}
+    scale = alt.Scale(domain=list(names.values()), range=[ACCENT, INK])
+    panels = []
+    for key, title in titles.items():
+        rows = [row for row in table if f"-{key}-" in row["id"]]
+        points: Rows = []
+        for row in rows:
+            inputs = row["inputs"]
+            turns, across = inputs["rotor_speed"] / (2.0 * math.pi), 2.0 * inputs["stations"][-1][0]
+            place = inputs["airspeed"] / (turns * across)
+            points.append({"x": place, "y": row["expected"], "name": names[row["quantity"]]})
+        told = next(row["inputs"] for row in rows if row["inputs"]["airspeed"] > 0.0)
+        lines: Rows = []
+        for k in range(25):
+            place = 0.025 * k
+            turns, across = told["rotor_speed"] / (2.0 * math.pi), 2.0 * told["stations"][-1][0]
+            found = blade_alone(**{**told, "airspeed": place * turns * across})
+            for name, words in names.items():
+                one = getattr(found, name)
+                lines.append({"x": place, "y": one.nominal, "low": one.low, "high": one.high, "name": words})
+        x = alt.X("x:Q", axis=axis("advance ratio V/(n D)"), scale=alt.Scale(domain=[0.0, 0.6], nice=False))
+        colour = alt.Color("name:N", scale=scale, title=None)
+        base = alt.Chart(alt.Data(values=lines))
+        ribbon = base.mark_area(opacity=0.16).encode(
+            x=x, y=alt.Y("low:Q", axis=axis("coefficient")), y2="high:Q", color=colour
+        )
+        line = base.mark_line(strokeWidth=2.4).encode(x=x, y="y:Q", color=colour)
+        dots = alt.Chart(alt.Data(values=points)).mark_point(size=70, filled=True).encode(x=x, y="y:Q", color=colour)
+        panels.append((ribbon + line + dots).properties(width=WIDTH // 2 - 10, height=HEIGHT, title=title))
+    return alt.hconcat(*panels)
+
+
+PICTURES: dict[str, Callable[[], Any]] = {"power-belt": belt, "power-bench": bench, "power-blade": blade}
 
 
 def main(arguments: list[str]) -> None:

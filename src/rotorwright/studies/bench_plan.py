@@ -10,13 +10,13 @@ from rotorwright.base.quantity import Quantity
 from rotorwright.base.records import BROAD_SLOW, ENGINE_TYPE, PROPELLER
 from rotorwright.base.unknown import nominal_factors
 from rotorwright.design.aeroplane import Aeroplane
-from rotorwright.design.fill import fill
 from rotorwright.physics.air.atmosphere import air_state
 from rotorwright.physics.power.battery import pack_resistance, rest_voltage
 from rotorwright.physics.power.tables import power_tables
 from rotorwright.studies.bench_motor import MotorAndPropellerResult, motor_and_propeller_alone
 from rotorwright.studies.bench_point import LABELS
 from rotorwright.studies.bench_rig_use import labels_of
+from rotorwright.studies.custom_blade import filled
 
 THROTTLES = (0.4, 0.55, 0.7, 0.85, 1.0)
 """Steps of a run (common practice): few, from small to full, each held until the readings stand still."""
@@ -117,7 +117,7 @@ def bench_plan(aeroplane: Aeroplane, thruster: str | None = None) -> BenchPlan:
         If there is no such thruster, or it is a fan.
     """
     name = thruster_asked(aeroplane, thruster)
-    rows = fill(aeroplane)
+    rows = filled(aeroplane)
     row = rows.thrusters[rows.names.thrusters.index(name)]
     if row["kind"] != PROPELLER:
         raise InputError("bench runs are for propellers", place=aeroplane.source, field=f"thruster.{name}")

@@ -15,13 +15,13 @@ from rotorwright.base.errors import InputError
 from rotorwright.base.records import PROPELLER
 from rotorwright.base.unknown import unknowns
 from rotorwright.design.aeroplane import Aeroplane
-from rotorwright.design.fill import fill
 from rotorwright.design.mirrors import twin_name
 from rotorwright.physics.air.atmosphere import air_state
 from rotorwright.physics.power.propeller import zero_thrust_advance
 from rotorwright.studies.bench_point import LABELS
 from rotorwright.studies.bench_rig import BenchRow, read_bench_file
 from rotorwright.studies.bench_rig_fit import HEAT_NAMES, MOTOR_NAMES, BenchFit, factors_after, fit_bench
+from rotorwright.studies.custom_blade import filled
 
 Floats = npt.NDArray[np.float64]
 
@@ -63,7 +63,7 @@ def on_the_bench(aeroplane: Aeroplane) -> tuple[OnTheBench, ...]:
     described = _as_filed(aeroplane)
     site = described.field
     density, viscosity = air_state(site.elevation, site.temperature, site.humidity, site.pressure or 0.0)
-    rows = fill(described)
+    rows = filled(described)
     found = []
     for name, bench in named.items():
         place = _place(aeroplane, str(bench))

@@ -20,6 +20,7 @@ from rotorwright.flight.envelope import Envelope, Nodes, nodes_for
 from rotorwright.flight.numbers import AeroplaneNumbers, air_record, assemble
 from rotorwright.physics.air.atmosphere import air_state
 from rotorwright.studies.bench_rig_use import apply_bench, with_zero_first
+from rotorwright.studies.custom_blade import filled
 from rotorwright.studies.sampling import normal_scores
 
 Floats = npt.NDArray[np.float64]
@@ -85,7 +86,7 @@ def fly_together(
     weight : array, shape (aeroplanes,)
         [N]
     """
-    rows = [fill(aeroplane) for aeroplane in aeroplanes]
+    rows = [filled(aeroplane) for aeroplane in aeroplanes]
     parts = {kind: np.stack([getattr(one, kind) for one in rows]) for kind in FilledRows._fields if kind != "names"}
     air = np.concatenate([field_air(aeroplane) for aeroplane in aeroplanes])
     numbers = assemble(SimpleNamespace(**parts), air, nominal_factors(len(rows)))
@@ -132,7 +133,7 @@ def fly(
     -------
     flown : Flown
     """
-    rows = fill(aeroplane)
+    rows = filled(aeroplane)
     factors, scores = factors_for(samples, seed)
     numbers = assemble(rows, field_air(aeroplane), factors)
     if any(thruster.bench for thruster in aeroplane.tables.thruster.values()):

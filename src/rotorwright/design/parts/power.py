@@ -81,6 +81,10 @@ class Thruster(Part):
     propeller_mass: Annotated[Mass | None, Field(description="Of the propeller or the fan without motor.")] = None
     thrust_scale: Annotated[Factor, Field(description="Measured thrust over the reckoned one.")] = 1.0
     power_scale: Annotated[Factor, Field(description="Measured shaft power over the reckoned one.")] = 1.0
+    blade: Annotated[
+        str | None,
+        Field(description="File with the stations of a drawn blade (CSV: radius, chord, angle), beside this."),
+    ] = None
     bench: Annotated[
         str | None,
         Field(description="File with own bench readings of this motor and propeller (CSV), beside this one."),
