@@ -39,7 +39,7 @@ PRINTED_FILL = 0.6
 GEAR_WIDTH = 0.008
 GEAR_STRESS = 15.0e6
 """Bending stress allowed at the foot of a printed or moulded tooth [Pa] (judgement)."""
-BELT_SOURCES = ("iso13050", "din7721", "iso5296", "belt-makers")
+BELT_SOURCES = ("iso-13050-belts", "din-7721-belts", "iso-5296-belts", "belt-makers")
 
 
 @dataclass(frozen=True)
