@@ -7,13 +7,14 @@ for each motor, one for each controller and pack are warmed through the plan in 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity
+from rotorwright.base.unknown import nominal_factors
 from rotorwright.design.parts.power import Drive, Thruster
 from rotorwright.design.places import drive_places, twins
 from rotorwright.flight.batch import run_chunks
@@ -21,7 +22,7 @@ from rotorwright.flight.layout import OFF
 from rotorwright.flight.numbers import AeroplaneNumbers
 from rotorwright.flight.solver import AS_GIVEN, GUESS_INNER, Solutions
 from rotorwright.flight.steady import AIRSPEED, CLIMB, INCIDENCE, THROTTLE
-from rotorwright.physics.power.heat import winding_to_case
+from rotorwright.physics.power.heat import case_to_air, winding_to_case
 from rotorwright.physics.power.heat_parts import CONTROLLER_HEAT as CONTROLLER_SPECIFIC_HEAT
 from rotorwright.physics.power.heat_parts import PACK_HEAT as PACK_SPECIFIC_HEAT
 from rotorwright.studies import heat_plan_run as run
@@ -50,6 +51,29 @@ STEP = 0.5
 RECORDS = 160
 HEAT_SOURCES = ("churchill1977", "common-practice")
 LONG_BURST, LONG_REST = 1200.0, 1200.0
+
+
+class Paths(NamedTuple):
+    """Thermal resistances of a motor [K/W], every Unknown at its median."""
+
+    winding_to_case: float
+    case_to_air: float
+
+
+def paths_alone(*, motor_mass: float, airspeed: float, rotor_speed: float = 0.0) -> Paths:
+    """Return the paths by which a motor loses its heat.
+
+    Parameters
+    ----------
+    motor_mass : float
+        [kg].
+    airspeed : float
+        Air over the motor [m/s].
+    rotor_speed : float
+        Of its bell [rad/s].
+    """
+    factors = nominal_factors(1)[0]
+    return Paths(winding_to_case(motor_mass, factors), case_to_air(motor_mass, airspeed, rotor_speed, factors))
 
 
 @dataclass(frozen=True)

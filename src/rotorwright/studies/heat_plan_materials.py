@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
+from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity
 from rotorwright.studies.balance_quantities import Reader
 from rotorwright.studies.heat_plan import HEAT_SOURCES, ZERO, HeatBench, Warmed
@@ -64,6 +65,25 @@ def materials(path: Path = FILE) -> tuple[Material, ...]:
         )
         for name, row in told.items()
     )  # fmt: skip
+
+
+def material(name: str) -> Material:
+    """Return one material by its name in the table.
+
+    Parameters
+    ----------
+    name : str
+
+    Raises
+    ------
+    InputError
+        If there is none of that name.
+    """
+    found = next((each for each in materials() if each.name == name), None)
+    if found is None:
+        raise InputError("is not in the table of what softens", field="material", found=name,
+                         allowed="; ".join(each.name for each in materials()))  # fmt: skip
+    return found
 
 
 def softening(bench: HeatBench, reader: Reader, warmed: Warmed) -> tuple[Softening, ...]:

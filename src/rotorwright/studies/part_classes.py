@@ -9,6 +9,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -91,8 +92,28 @@ class PartClasses:
     cells: tuple[int, ...]
 
 
-def motor_classes() -> Rows:
-    """Return generic outrunners: masses × windings.
+class GenericMotor(NamedTuple):
+    """What a usual outrunner of some mass and winding is like."""
+
+    resistance: float
+    """[ohm]"""
+    no_load_current: float
+    """[A]"""
+    burst_power: float
+    """Electrical, for some tens of seconds [W]."""
+    torque_per_root_watt: float
+    """Winding constant [N m/√W]."""
+
+
+def generic_motor(*, mass: float, speed_constant: float) -> GenericMotor:
+    """Return what a usual outrunner of this mass and speed constant is like.
+
+    Parameters
+    ----------
+    mass : float
+        [kg].
+    speed_constant : float
+        [rad/s/V].
 
     Notes
     -----
@@ -104,15 +125,25 @@ def motor_classes() -> Rows:
     105658 (exponent of mass read secondary, that of resistance from memory).
     """
     constant = rule("motor", "torque_per_root_watt").value
-    idle, burst = rule("motor", "no_load_torque").value, rule("motor", "power_limit").value
+    strength = constant * ANCHOR_MASS * (mass / ANCHOR_MASS) ** (5.0 / 6.0)
+    return GenericMotor(
+        resistance=(1.0 / (speed_constant * strength)) ** 2,
+        no_load_current=rule("motor", "no_load_torque").value * mass * speed_constant,
+        burst_power=rule("motor", "power_limit").value * mass,
+        torque_per_root_watt=strength,
+    )
+
+
+def motor_classes() -> Rows:
+    """Return generic outrunners: masses × windings, see `generic_motor`."""
     rows = np.zeros(len(MOTOR_MASSES) * WINDINGS, dtype=MOTOR_CLASS)
     place = 0
     for mass in MOTOR_MASSES:
         slowest = SLOWEST_WINDING * (0.1 / mass) ** 0.55
-        strength = constant * ANCHOR_MASS * (mass / ANCHOR_MASS) ** (5.0 / 6.0)
         for step in range(WINDINGS):
             speed = slowest * WINDING_SPREAD ** (step / (WINDINGS - 1))
-            rows[place] = (mass, speed, (1.0 / (speed * strength)) ** 2, idle * mass * speed, burst * mass, 0.0)
+            usual = generic_motor(mass=mass, speed_constant=speed)
+            rows[place] = (mass, speed, usual.resistance, usual.no_load_current, usual.burst_power, 0.0)
             place += 1
     return rows
 
@@ -171,10 +202,10 @@ def part_classes(own: str | Path | None = None) -> PartClasses:
 
 def _own_motor(line: int, told: Mapping[str, float]) -> tuple[float, ...]:
     mass, speed = told["mass"], told["speed_constant"]
-    strength = rule("motor", "torque_per_root_watt").value * ANCHOR_MASS * (mass / ANCHOR_MASS) ** (5.0 / 6.0)
-    resistance = told.get("resistance", (1.0 / (speed * strength)) ** 2)
-    idle = told.get("no_load_current", rule("motor", "no_load_torque").value * mass * speed)
-    burst = rule("motor", "power_limit").value * mass
+    usual = generic_motor(mass=mass, speed_constant=speed)
+    resistance = told.get("resistance", usual.resistance)
+    idle = told.get("no_load_current", usual.no_load_current)
+    burst = usual.burst_power
     if "current_limit" in told:
         burst = told["current_limit"] * 11.1
     return mass, speed, resistance, idle, burst, float(line)
