@@ -62,7 +62,7 @@ def test_a_checked_file(small: Path) -> None:
 
 @pytest.mark.parametrize("name", sorted(explanations()))
 def test_no_explanation_is_idle(name: str) -> None:
-    assert set(explanations()[name].commands) <= {"check", "rotor", "balance"}
+    assert set(explanations()[name].commands) <= {"check", "rotor", "balance", "power", "handling"}
 
 
 def test_a_balance(small: Path) -> None:
@@ -93,3 +93,16 @@ def test_power_benches_cite_works_that_exist() -> None:
         quantities = [value for value in vars(answer).values() if isinstance(value, Quantity)]
         assert quantities
         assert unknown_sources(quantities) == set()
+
+
+def test_a_power_story_and_a_choice_of_parts(small: Path) -> None:
+    from rotorwright.design.aircraft_file import load
+    from rotorwright.studies.choose_parts import choose_parts
+    from rotorwright.studies.power import power
+
+    aeroplane = load(small)
+    story, choice = power(aeroplane, nominal_only=True), choose_parts(aeroplane, samples=0)
+    quantities = story.quantities | choice.quantities
+    assert len(quantities) >= 40
+    assert unexplained({name: quantity.unit for name, quantity in quantities.items()}, "power") == []
+    assert unknown_sources(quantities.values()) == set()
