@@ -9,7 +9,7 @@ import typer
 
 from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
-from rotorwright.faces.cli.power_hardware import Bench, Centre, Drive, TestPlan, answered
+from rotorwright.faces.cli.power_hardware import Bench, Centre, Drive, OneStopped, TestPlan, answered
 
 
 @answering
@@ -45,6 +45,7 @@ def command(
     test_plan: TestPlan = False,
     drive: Drive = False,
     shafts: Centre = None,
+    one_stopped: OneStopped = False,
 ) -> None:
     """Tell the power story of an aeroplane: thrust available against required, heat, endurance, fail-safe."""
     from rotorwright.base.errors import InputError
@@ -59,8 +60,9 @@ def command(
         raise InputError("is not a way of cooling", place="--cooling", found=cooling, allowed="open, vented, closed")
     aeroplane, changes = load_changed(file, set_)
     if answered(
-        aeroplane, bench=bench, test_plan=test_plan, drive=drive, shafts=shafts, samples=samples, seed=seed, json=json
-    ):
+        aeroplane, bench=bench, test_plan=test_plan, drive=drive, shafts=shafts, one_stopped=one_stopped,
+        samples=samples, seed=seed, json=json,
+    ):  # fmt: skip
         return
     with working("Matching thrust and drag") as progress:
         from rotorwright.studies.power import power

@@ -26,6 +26,9 @@ Centre = Annotated[
     str | None,
     typer.Option("--shafts", metavar="MEASURE", help='With --drive: distance of motor and rotor shaft, "90 mm".'),
 ]
+OneStopped = Annotated[
+    bool, typer.Option("--one-stopped", help="Each thruster stopped in turn: thrust left, climb, yaw, rudder.")
+]
 
 
 def with_bench(aeroplane: Aeroplane, bench: str | None) -> Aeroplane:
@@ -52,6 +55,7 @@ def answered(
     test_plan: bool,
     drive: bool,
     shafts: str | None,
+    one_stopped: bool,
     samples: int,
     seed: int,
     json: bool,
@@ -59,6 +63,8 @@ def answered(
     """Answer the question about hardware that was asked, if one was, and return whether."""
     if drive or shafts is not None:
         answer_drive_parts(aeroplane, shafts, samples, seed, json)
+    elif one_stopped:
+        answer_one_stopped(aeroplane, samples, seed, json)
     elif bench is not None:
         answer_bench(aeroplane, bench, json)
     elif test_plan:
@@ -114,6 +120,20 @@ def answer_drive_parts(aeroplane: Aeroplane, shafts: str | None, samples: int, s
 
     more = {"quantities": dict(drives[0].quantities), "drives": [each.as_dict() for each in drives]}
     _show(aeroplane, drive_parts_sheet(aeroplane, drives), more, json)
+
+
+def answer_one_stopped(aeroplane: Aeroplane, samples: int, seed: int, json: bool) -> None:
+    """Print what is left when each thruster in turn stops."""
+    from rotorwright.faces.cli.progress import working
+
+    with working("Stopping one thruster after the other"):
+        from rotorwright.studies.thruster_stopped import thrusters_stopped
+
+        stopped = thrusters_stopped(aeroplane, samples=samples, seed=seed)
+    from rotorwright.sheets.power_stopped import stopped_sheet
+
+    more = {"quantities": dict(stopped[0].quantities), "one_stopped": [each.as_dict() for each in stopped]}
+    _show(aeroplane, stopped_sheet(aeroplane, stopped), more, json)
 
 
 def _show(aeroplane: Aeroplane, sheet: Any, more: dict[str, Any], json: bool) -> None:
