@@ -16,6 +16,7 @@ from rotorwright.base.constants import RPM
 from rotorwright.base.errors import InputError
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.fill import fill
+from rotorwright.sheets.blown import blown_sheet
 from rotorwright.sheets.drive_choice import drive_choice_sheet
 from rotorwright.sheets.explanation import explanations
 from rotorwright.sheets.terminal import sheet_text
@@ -207,9 +208,13 @@ def test_everything_is_explained_and_the_sheet_fits() -> None:
     for quantity in new.values():
         assert set(quantity.sources) <= citations().keys()
         assert quantity.sources
-    text = sheet_text(drive_choice_sheet(answer, wash))
-    assert max(len(line) for line in text.splitlines()) <= 80
-    for word in ("Side by side", "Spinning up, drum driven", "In the slipstream of nose", "Caution"):
+    text = sheet_text(drive_choice_sheet(answer))
+    blown_text = sheet_text(blown_sheet(wash, answer.aeroplane))
+    assert max(len(line) for line in f"{text}\n{blown_text}".splitlines()) <= 80
+    for word in ("Side by side", "Spinning up, drum driven", "Caution"):
         assert word in text
+    assert "Spinning up, vaned driven" not in text  # the aeroplane as described is what is built
+    for word in ("Places side by side", "The wash of nose adds"):
+        assert word in blown_text
     silent = replace(answer, variants=answer.variants[:2])
     assert "vaned driven" not in sheet_text(drive_choice_sheet(silent))
