@@ -211,3 +211,26 @@ def test_no_thruster_is_told_in_plain_words() -> None:
     bare = replace(plain, tables=plain.tables.model_copy(update={"thruster": {}}))
     with pytest.raises(InputProblems, match="no thruster"):
         power(bare, nominal_only=True)
+
+
+def test_a_fan_has_its_own_limits_and_a_starved_pack_gets_a_larger_one() -> None:
+    plain = example("plain-wing")
+    fan = plain.changed(
+        {
+            "thruster.nose.kind": "fan",
+            "thruster.nose.propeller": None,
+            "thruster.nose.diameter": "80 mm",
+            "thruster.nose.motor.speed_constant": "2300 rpm/V",
+            "thruster.nose.motor.mass": "120 g",
+            "thruster.nose.motor.resistance": "15 mohm",
+        }
+    )
+    found = power(fan, nominal_only=True)
+    named = {limit.what: limit for limit in found.match.limits}
+    assert {"tip speed of the fan", "speed of the duct's jet"} <= named.keys()
+    assert "speed of the propeller" not in named
+    jet = named["speed of the duct's jet"].used[0]
+    assert (np.diff(jet) > 0.0).all(), "the faster it flies, the less the jet gives"
+    assert 0.0 < jet[-1] < 1.0
+    words = [fix.words for fix in fixes(fan, read_plan("full 20 s"), "vented", 0.0)]
+    assert any("pack of 1.4 times" in text for text in words)

@@ -54,10 +54,8 @@ def _lead(answer: PowerStory, units: ShownUnits) -> list[Sentence]:
     elif spare.value >= 0.0:
         lead = [Sentence(f"Strong enough: {quantity_text(spare, units)} of thrust to spare at level speed.", "lead")]
     else:
-        short = number_text(-spare.value, "N", units)
-        lead = [
-            Sentence(f"Too weak: thrust is short by {short} at level speed ({quantity_text(spare, units)}).", "lead")
-        ]
+        short = quantity_text(negated(spare), units)
+        lead = [Sentence(f"Too weak: thrust is short by {short} at the speed that carries it.", "lead")]
     lead.append(Sentence(full_throttle_words(answer, units), "lead"))
     level = quantities["endurance"]
     if level.value is not None:
@@ -91,11 +89,18 @@ def cell(name: str, quantity: Quantity | None) -> Cell:
 
 
 def _rows(answer: PowerStory, names: dict[str, str]) -> Table:
+    """Return the quantities there are; of those there are not, each reason once."""
     rows = []
+    missing: dict[str, list[str]] = {}
     for name, words in names.items():
         quantity = answer.quantities.get(name)
-        if quantity is not None:
-            rows.append(Row((words, cell(name, quantity)), quantity.reason if quantity.value is None else ""))
+        if quantity is None:
+            continue
+        if quantity.value is None:
+            missing.setdefault(quantity.reason, []).append(words)
+        else:
+            rows.append(Row((words, cell(name, quantity))))
+    rows += [Row((", ".join(words), "—"), reason) for reason, words in missing.items()]
     return Table(tuple(rows))
 
 
@@ -178,7 +183,9 @@ def _heat(answer: PowerStory, units: ShownUnits, everything: bool) -> list[Item]
         )
     else:
         items.append(Sentence(f"Hottest against its limit: the {heat.hottest.words}, {heat.margin:.0f} K short of it."))
-    items += [Sentence(f"{text} cannot be flown as meant.", "doubt") for text in heat.warmed.weak]
+    if heat.warmed.weak:
+        weak = "; ".join(heat.warmed.weak)
+        items.append(Sentence(f"not to be flown as meant: {weak}. Full throttle stands in for it.", "doubt"))
     helpful = [fix for fix in answer.fixes if fix.removes][:FIXES_SHOWN]
     for number, fix in enumerate(helpful, 1):
         full = "as long as the pack lasts" if fix.full_time is None else number_text(fix.full_time, "s", units)

@@ -449,4 +449,8 @@ def _notes(search: PartSearch, chosen: tuple[Choice, ...]) -> tuple[str, ...]:
     else:
         notes.append("nothing fits: the aeroplane asks more thrust than such parts give for their mass")
     notes.append(f"propellers and fans up to {size} were tried: tell how much room there is with --largest")
+    if any(f", {small}x" in each.words for each in chosen for small in ("4", "5", "6")):
+        notes.append("propellers below 7 in lie beyond the sizes that were measured")
+    if any("fan" in each.words for each in chosen):
+        notes.append("fans rest on one measured unit of 55 mm: doubt them most")
     return tuple(notes)

@@ -285,7 +285,9 @@ class HeatBench:
             max(total / (RECORDS - 1), step), start, left, history, peaks, passed, elapsed, energy,
         )  # fmt: skip
         weak = [
-            f"{phase.words} below {100.0 * float(CHARGES[able[:, 0] < 0.5].max()):.0f} % of charge"
+            phase.words
+            if (able[:, 0] < 0.5).all()
+            else f"{phase.words} below {100.0 * float(CHARGES[able[:, 0] < 0.5].max()):.0f} % of charge"
             for phase, able in _flown_once(phases, kinds, solved)
             if (able[:, 0] < 0.5).any()
         ]

@@ -20,7 +20,7 @@ INCH = 0.0254
 ENOUGH = 60.0
 """Full throttle that any flight should bear from the warmth of level flight [s] (judgement)."""
 LARGER = 1.4
-"""The next size of motor by mass."""
+"""The next size of motor or pack by mass."""
 
 
 @dataclass(frozen=True)
@@ -131,3 +131,11 @@ def _candidates(aeroplane: Aeroplane, cooling: str) -> Iterator[tuple[str, tuple
                 ((f"{field}.controller.current_limit", larger), (f"{field}.controller.mass", float(f"{mass:.2g}"))),
                 cooling,
             )
+    for name, battery in aeroplane.tables.battery.items():
+        field = f"battery.{name}"
+        more: list[tuple[str, Any]] = [(f"{field}.capacity", float(f"{battery.capacity * LARGER:.3g}"))]
+        if battery.mass is not None:
+            more.append((f"{field}.mass", float(f"{battery.mass * LARGER:.3g}")))
+        if battery.current_limit is not None:
+            more.append((f"{field}.current_limit", float(f"{battery.current_limit * LARGER:.3g}")))
+        yield f"{name}: pack of {LARGER:g} times the capacity and mass", tuple(more), cooling
