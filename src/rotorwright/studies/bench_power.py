@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rotorwright.studies.bench_battery import BatteryResult, battery_alone
+from rotorwright.studies.bench_duct import duct_alone
 from rotorwright.studies.bench_fan import FanResult, fan_alone
 from rotorwright.studies.bench_motor import MotorAndPropellerResult, motor_and_propeller_alone
 from rotorwright.studies.bench_propeller import FAMILIES, PropellerResult, propeller_alone
@@ -14,6 +15,7 @@ __all__ = [
     "MotorAndPropellerResult",
     "PropellerResult",
     "battery_alone",
+    "duct_alone",
     "fan_alone",
     "motor_and_propeller_alone",
     "propeller_alone",
