@@ -23,6 +23,7 @@ _DOOR = {
     "modes_of": "rotorwright.studies.bench_modes",
     "balance_planes": "rotorwright.studies.balancing",
     "bearing_life": "rotorwright.studies.bearing_life",
+    "shaft_alone": "rotorwright.studies.shaft_alone",
     "InputError": "rotorwright.base.errors",
     "InputProblems": "rotorwright.base.errors",
     "Quantity": "rotorwright.base.quantity",

@@ -24,6 +24,7 @@ EXPORTED = [
     "propeller_alone",
     "rigid_body_alone",
     "rotor_alone",
+    "shaft_alone",
 ]
 
 
