@@ -10,6 +10,7 @@ from rotorwright.base.errors import Problem
 from rotorwright.design.catalogue.reader import bearings, find_material, materials, near_material
 from rotorwright.design.complete_airframe import surface_kind
 from rotorwright.design.mirrors import twin_name
+from rotorwright.design.parts.rotor import Shaft
 from rotorwright.design.parts.site import FORMAT, AircraftTables
 from rotorwright.design.positions import Path
 from rotorwright.design.problems import Place, dotted
@@ -108,6 +109,7 @@ def _rotors(tables: AircraftTables, drives: list[str], findings: Findings) -> No
             allowed = "a tube thinner than the rotor"
             found = f"{plain_number(1000 * rotor.shaft.tube.outer)} mm"
             findings.add((*path, "shaft", "tube"), "is as wide as the rotor itself", found, allowed)
+        _bearing_places(rotor.shaft, (*path, "shaft"), findings)
         size = rotor.shaft.bearings
         if size is not None and size not in bearings():
             findings.one_of((*path, "shaft", "bearings"), "is not a bearing size listed here", size, bearings())
@@ -115,6 +117,22 @@ def _rotors(tables: AircraftTables, drives: list[str], findings: Findings) -> No
             allowed = f"at least {plain_number(500 * rotor.span)} mm to the right or left (half the span)"
             found = f"{plain_number(1000 * rotor.position[1])} mm"
             findings.add((*path, "position"), "makes the two mirrored rotors run through each other", found, allowed)
+
+
+def _bearing_places(shaft: Shaft, path: Path, findings: Findings) -> None:
+    places = shaft.bearing_positions
+    if places is None:
+        return
+    shown = ", ".join(f"{plain_number(1000 * place)} mm" for place in places)
+    if list(places) != sorted(set(places)):
+        findings.add((*path, "bearing_positions"), "must rise from left to right", shown)
+    if "bearing_count" in shaft.model_fields_set and shaft.bearing_count != len(places):
+        findings.add((*path, "bearing_count"), "is not how many positions are told", shaft.bearing_count, str(len(places)))
+    if shaft.length is not None and max(abs(place) for place in places) > 0.5 * shaft.length + 1e-9:
+        allowed = f"within {plain_number(500 * shaft.length)} mm of the middle"
+        findings.add((*path, "bearing_positions"), "puts a bearing off the tube", shown, allowed)
+    if len(places) == 1 and shaft.turns:
+        findings.add((*path, "bearing_positions"), "holds the shaft at one place only", shown, "two places or more")
 
 
 def _surfaces(tables: AircraftTables, findings: Findings) -> None:

@@ -116,9 +116,35 @@ def _complete_shaft(path: str, rotor: Rotor, notes: Notes) -> Shaft:
         update["bearings"] = notes.text(
             f"{path}.bearings", row.size, "smallest size that takes this tube", "ISO 15 sizes"
         )
+    length = update.get("length", shaft.length)
+    if shaft.bearing_positions is None:
+        update["bearing_positions"] = bearing_places(rotor.span, length, shaft.bearing_count)
+        shown = ", ".join(f"{1000.0 * place:.4g}" for place in update["bearing_positions"])
+        notes.text(f"{path}.bearing_positions", f"{shown} mm", "in the middle of what the tube stands out by")
+    else:
+        update["bearing_count"] = len(shaft.bearing_positions)
+    if shaft.mount_stiffness is None:
+        if shaft.mount is None:
+            update["mount"] = notes.text(f"{path}.mount", "bracket", "the softest usual way; measure it: it decides")
+        word = update.get("mount", shaft.mount)
+        spring = rule("mount", word)
+        update["mount_stiffness"] = notes.number(
+            f"{path}.mount_stiffness", spring.value, "force per length", f'a mount called "{word}"', spring.source
+        )
+    if shaft.mount_stiffness_fore is None:
+        update["mount_stiffness_fore"] = update.get("mount_stiffness", shaft.mount_stiffness)
     done = shaft.model_copy(update=update)
     note_guesses(path, shaft, notes)
     return done
+
+
+def bearing_places(span: float, length: float, count: int) -> tuple[float, ...]:
+    """Return where bearings sit unless told: the outer two midway on the ends that stand out, the rest even between."""
+    outer = 0.5 * span + 0.25 * max(length - span, 0.0)
+    outer = min(outer, 0.5 * length)
+    if count == 1:
+        return (0.0,)
+    return tuple(-outer + 2.0 * outer * number / (count - 1) for number in range(count))
 
 
 def complete_surface(path: str, name: str, surface: Surface, notes: Notes) -> Surface:

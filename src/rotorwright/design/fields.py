@@ -14,7 +14,7 @@ AXES = {"x": "0", "y": "1", "z": "2"}
 def dimension_of(path: str) -> str | None:
     """Return the dimension of the field at a dotted path, or None if it takes no measure."""
     parts = path.split(".")
-    if parts[-1] in {*AXES, "0", "1", "2"} and len(parts) > 1:
+    if (parts[-1] in AXES or parts[-1].isdigit()) and len(parts) > 1:
         return "length"
     model = model_at(parts[:-1])
     if model is None or parts[-1] not in model.model_fields:

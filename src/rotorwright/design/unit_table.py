@@ -86,6 +86,11 @@ _ALL = (
         scale=("N", "mN"),
     ),
     Dimension(
+        "force per length", "N/m", "a spring stiffness", "N/mm", '"20 N/mm"',
+        _named({"N/mm": 1e3, "N/m": 1.0, "kN/m": 1e3, "gf/mm": _G, "kgf/mm": _G * 1e3, "lbf/in": _POUND * _G / _INCH}),
+        scale=("N/mm",),
+    ),
+    Dimension(
         "torque", "N m", "a torque", "mN m", '"3 mN m"',
         _named({"N m": 1.0, "mN m": 1e-3, "N mm": 1e-3, "N cm": 1e-2, "kg cm": _G * 1e-2, "g cm": _G * 1e-5,
                 "oz in": _POUND * _G / 16 * _INCH, "Nm": 1.0}),

@@ -9,6 +9,7 @@ from pydantic import Field
 
 from rotorwright.design.parts.measure import (
     ArealMass,
+    Coordinate,
     Mass,
     Measure,
     Part,
@@ -22,6 +23,7 @@ from rotorwright.design.parts.measure import (
 
 Diameter = Annotated[float, Measure("length", 0.01, 4.0)]
 Span = Annotated[float, Measure("length", 0.02, 10.0)]
+SpringStiffness = Annotated[float, Measure("force per length", 10.0, 1.0e9)]
 BearingTorque = Annotated[float, Measure("torque", 0.0, 50.0)]
 
 
@@ -59,6 +61,23 @@ class Shaft(Part):
     seals: Annotated[
         Literal["open", "shielded", "sealed"], Field(description="Open and oiled, shielded and greased, rubber-sealed.")
     ] = "shielded"
+    bearing_positions: Annotated[
+        tuple[Coordinate, ...] | None,
+        Field(min_length=1, max_length=12, description="Of each bearing along the tube, from mid-span to the right."),
+    ] = None
+    mount: Annotated[
+        Literal["stiff", "bracket", "soft"] | None,
+        Field(
+            description="What carries the bearings: a rib on a stiff wing or boom, a bracket on a slender boom, foam or "
+            "rubber."
+        ),
+    ] = None
+    mount_stiffness: Annotated[
+        SpringStiffness | None, Field(description="Measured at one bearing, up and down: force over give.")
+    ] = None
+    mount_stiffness_fore: Annotated[
+        SpringStiffness | None, Field(description="Measured at one bearing, fore and aft.")
+    ] = None
 
 
 class Rotor(Part):
