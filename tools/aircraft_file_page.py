@@ -128,6 +128,8 @@ DERIVED = {
     "Drive.battery": "the only battery",
     "Drive.position": "at its rotor, or between its rotors",
     "Drive.mass": "by the motor's mass",
+    "Drive.belt_span": "its note is not told",
+    "Drive.belt_tension": "15 N",
     "Battery.resistance": "by its condition",
     "Battery.current_limit": "20 times the capacity per hour",
     "Battery.electronics": "receiver and one servo per control, on the first pack",

@@ -23,6 +23,7 @@ class MaterialRow:
     thickness: float | None = None
     stiffness: float | None = None
     strength: float | None = None
+    shear_stiffness: float | None = None
     aliases: tuple[str, ...] = ()
 
     def areal(self, thickness: float | None) -> float | None:

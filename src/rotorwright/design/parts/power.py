@@ -114,6 +114,13 @@ class Drive(Part):
     ] = False
     position: Annotated[Position | None, Field(description="Of the motor: aft, right, up from the nose point.")] = None
     mass: Annotated[Mass | None, Field(description="Of belt, pulleys and mount, without the motor.")] = None
+    belt_span: Annotated[
+        Annotated[float, Measure("length", 0.005, 5.0)] | None,
+        Field(description="Free length of belt between the pulleys, to tell its note."),
+    ] = None
+    belt_tension: Annotated[
+        Annotated[float, Measure("force", 0.1, 2000.0)] | None, Field(description="In one strand at rest.")
+    ] = None
 
 
 class Battery(Part):

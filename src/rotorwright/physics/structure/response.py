@@ -138,3 +138,42 @@ def weight_load(model: ShaftModel, gravity: float) -> Floats:
     down = np.zeros(model.mass.shape[-1])
     down[0::2] = gravity
     return np.asarray(model.mass @ down)
+
+
+def bow_response(
+    model: ShaftModel, shaft: Floats, speed: Floats, bow: Floats, damping_ratio: Floats | float = 0.0
+) -> Response:
+    """Return the steady once-per-turn motion of a shaft that is bent when nothing loads it.
+
+    Parameters
+    ----------
+    model : ShaftModel
+        With even bearings; one case or a batch.
+    shaft : array, shape (..., 2 nodes, 2 nodes)
+        Stiffness of the shaft without its bearings.
+    speed : array, shape (...)
+        [rad/s]
+    bow : array, shape (2 nodes,)
+        Deflection [m] and slope of the free shaft, turning with it.
+    damping_ratio : array, shape (...) or float
+        As `unbalance_response`.
+
+    Returns
+    -------
+    Response
+
+    Notes
+    -----
+    The bent shaft pushes as K_shaft q_bow would; the answer is the whole deflection, bow included. Slowly turned, the
+    bearings carry nothing and the middle runs out by the bow.
+    """
+    spin = np.asarray(speed, dtype=np.float64)[..., None, None]
+    loss = 1.0 + 2j * np.asarray(damping_ratio, dtype=np.float64)[..., None, None]
+    plane = first_plane(model)
+    dynamic = loss * plane.stiffness + 1j * spin * plane.damping - spin**2 * (plane.mass - plane.gyroscopic)
+    push = shaft @ bow
+    answer = np.zeros(push.shape, dtype=np.complex128)
+    answer[..., model.kept] = np.linalg.solve(dynamic, push[..., model.kept, None].astype(np.complex128))[..., 0]
+    bonds = model.bonds
+    force = _pull(bonds, answer, loss[..., 0] * bonds.first_stiffness + 1j * spin[..., 0] * bonds.first_damping)
+    return Response(answer[..., 0::2], -1j * answer[..., 0::2], force, -1j * force)

@@ -98,12 +98,33 @@ def beam_matrices(beam: BeamElements, ends: Sequence[tuple[int, int]], nodes: in
     tuple of arrays, each of shape (..., 2 nodes, 2 nodes)
     """
     blocks = element_matrices(beam)
-    shape = (*blocks.mass.shape[:-3], 2 * nodes, 2 * nodes)
-    found = (np.zeros(shape), np.zeros(shape), np.zeros(shape))
+    return (
+        assembled(blocks.stiffness, ends, nodes),
+        assembled(blocks.mass, ends, nodes),
+        assembled(blocks.gyroscopic, ends, nodes),
+    )
+
+
+def assembled(blocks: Floats, ends: Sequence[tuple[int, int]], nodes: int) -> Floats:
+    """Return the matrix that element matrices add up to.
+
+    Parameters
+    ----------
+    blocks : array, shape (..., elements, 4, 4)
+        Of the elements.
+    ends : sequence of (int, int)
+        The nodes each element joins.
+    nodes : int
+        How many nodes there are.
+
+    Returns
+    -------
+    array, shape (..., 2 nodes, 2 nodes)
+    """
+    matrix = np.zeros((*blocks.shape[:-3], 2 * nodes, 2 * nodes))
     for number, (start, other) in enumerate(ends):
-        for matrix, block in zip(found, blocks, strict=True):
-            _add(matrix, start, other, block[..., number, :, :])
-    return found
+        _add(matrix, start, other, blocks[..., number, :, :])
+    return matrix
 
 
 def add_disc(

@@ -15,7 +15,7 @@ from rotorwright.physics.structure.shaft import ShaftModel, trimmed
 
 Floats = npt.NDArray[np.float64]
 
-MODES = 8
+MODES = 16
 """Modes kept in each plane."""
 
 
