@@ -127,7 +127,9 @@ def _bearing_places(shaft: Shaft, path: Path, findings: Findings) -> None:
     if list(places) != sorted(set(places)):
         findings.add((*path, "bearing_positions"), "must rise from left to right", shown)
     if "bearing_count" in shaft.model_fields_set and shaft.bearing_count != len(places):
-        findings.add((*path, "bearing_count"), "is not how many positions are told", shaft.bearing_count, str(len(places)))
+        findings.add(
+            (*path, "bearing_count"), "is not how many positions are told", shaft.bearing_count, str(len(places))
+        )
     if shaft.length is not None and max(abs(place) for place in places) > 0.5 * shaft.length + 1e-9:
         allowed = f"within {plain_number(500 * shaft.length)} mm of the middle"
         findings.add((*path, "bearing_positions"), "puts a bearing off the tube", shown, allowed)

@@ -116,9 +116,9 @@ def _complete_shaft(path: str, rotor: Rotor, notes: Notes) -> Shaft:
         update["bearings"] = notes.text(
             f"{path}.bearings", row.size, "smallest size that takes this tube", "ISO 15 sizes"
         )
-    length = update.get("length", shaft.length)
+    whole = known(update.get("length", shaft.length))
     if shaft.bearing_positions is None:
-        update["bearing_positions"] = bearing_places(rotor.span, length, shaft.bearing_count)
+        update["bearing_positions"] = bearing_places(rotor.span, whole, shaft.bearing_count)
         shown = ", ".join(f"{1000.0 * place:.4g}" for place in update["bearing_positions"])
         notes.text(f"{path}.bearing_positions", f"{shown} mm", "in the middle of what the tube stands out by")
     else:

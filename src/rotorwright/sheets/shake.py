@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rotorwright.base.constants import GRAVITY
 from rotorwright.base.quantity import Quantity
 from rotorwright.sheets.content import Item, Line, Picture, Row, Section, Sentence, Share, Sheet, Table
 from rotorwright.sheets.numbers import ShownUnits, number_text, percent_text, quantity_text, units_of, value_text
@@ -33,10 +34,15 @@ HOW_BADLY = {
     "belt_bearing_load": "belt pulls the near bearing with",
     "belt_tilt": "and tilts the shaft in it by",
 }
+MOST_FIXES = 4
+LEAST_SAG = 0.1e-3
+"""A sag below this cannot be read with a straightedge [m]."""
+TEST_WEIGHT = 0.5 * GRAVITY
+"""[N]"""
 CAUTION = (
-    "Look for the critical on the ground only: aeroplane tied down, everybody out of the plane of the discs and behind a "
-    "shield, face shield on, speed raised in small steps and cut at the first rising shake. Coasting down slowly through "
-    "a critical is the worst passage: brake through it. The club's safety officer and your local rules come first."
+    "Look for the critical on the ground only: aeroplane tied down, everybody out of the plane of the discs and behind "
+    "a shield, face shield on, speed raised in small steps and cut at the first rising shake. A slow coast-down "
+    "through a critical is the worst passage: brake through it. The club's safety officer and local rules come first."
 )
 
 
@@ -50,7 +56,9 @@ def shake_sheet(answer: Shake) -> Sheet:
         sections.append(Section("What else shakes, level flight", tuple(_others(answer, units))))
     sections.append(Section("How far to trust it", tuple(Sentence(f"• {_first_up(note)}.") for note in answer.notes)))
     sections.append(Section("Before you spin it", (Sentence(CAUTION, "caution"),)))
-    return Sheet(f"{answer.aeroplane.name}: where its rotors shake", tuple(_lead(answer, units)), tuple(sections), units)
+    return Sheet(
+        f"{answer.aeroplane.name}: where its rotors shake", tuple(_lead(answer, units)), tuple(sections), units
+    )
 
 
 def _first_up(text: str) -> str:
@@ -95,7 +103,8 @@ def _where(rotor: RotorShake, units: ShownUnits) -> str:
         return "No whirl keeps step with the spin."
     if level.value is None:
         return f"It has no steady flight; its first critical speed is {quantity_text(first, units)}."
-    text = f"In level flight it turns at {quantity_text(level, units)}; its first critical is {quantity_text(first, units)}"
+    turns, rings = quantity_text(level, units), quantity_text(first, units)
+    text = f"In level flight it turns at {turns}; its first critical is {rings}"
     if margin.value is None:
         return f"{text}."
     if margin.value < 0.0:
@@ -119,7 +128,8 @@ def _round(speed: float) -> float:
 def rotor_sections(answer: Shake, rotor: RotorShake, units: ShownUnits) -> list[Section]:
     """Return the sections of one rotor: bands, speeds, how badly, fixes."""
     items: list[Item] = [_bands(answer, rotor, units)]
-    items += [Sentence(f"{HOW[band.how]}: {band.name}. {_first_up(band.cause)}.", "quiet") for band in rotor.bands]
+    told = [band for band in rotor.bands if band is rotor.bands[0] or _inside(answer, band) >= 0.1]
+    items += [Sentence(f"{_first_up(band.name)}: {band.cause}.", "quiet") for band in told]
     sections = [Section(f"Speeds to keep out of: rotor {_names(rotor)}", tuple(items))]
     sections.append(Section("Where it turns and where it rings", (_rows(rotor, SPEEDS), *_map(answer, rotor))))
     sections.append(Section("How badly", (_rows(rotor, HOW_BADLY),)))
@@ -127,7 +137,7 @@ def rotor_sections(answer: Shake, rotor: RotorShake, units: ShownUnits) -> list[
     if rotor.fixes:
         rows = tuple(
             Row((fix.words, fix.first_critical, percent_text(fix.clear) if answer.samples else "—", _added(fix, units)))
-            for fix in rotor.fixes
+            for fix in rotor.fixes[:MOST_FIXES]
         )
         table = Table(rows, ("tried", "first critical", "clear", "mass"))
         sections.append(Section("What moves it, at the same flight speeds", (table,)))
@@ -168,8 +178,10 @@ def _map(answer: Shake, rotor: RotorShake) -> list[Item]:
     level, air = float(speeds.level[0]), float(speeds.airspeed[0])
     if not (level == level and air == air) or not rotor.bands:
         return []
+    if not speeds.per_airspeed:
+        return [Sentence("The drive holds the speed, whatever the airspeed; the command moves it.", "quiet")]
     airs = tuple(air * (0.2 + 0.2 * step) for step in range(7))
-    line = tuple(speeds.per_airspeed * each if speeds.per_airspeed else level for each in airs)
+    line = tuple(speeds.per_airspeed * each for each in airs)
     lines = [Line("rotor speed", airs, line)]
     band = rotor.bands[0]
     if band.how == "avoid":
@@ -177,17 +189,22 @@ def _map(answer: Shake, rotor: RotorShake) -> list[Item]:
         lines.append(
             Line("keep out", airs, (middle,) * 7, (band.low,) * 7, (band.high,) * 7),
         )
-    said = (
-        "Rotor speed over airspeed: a free rotor keeps its spin ratio; the band is the first bending."
-        if speeds.per_airspeed
-        else "Rotor speed over airspeed: the drive holds it; the band is the first bending."
-    )
+    said = "A free rotor keeps its spin ratio, so its speed goes with the airspeed; o is the first critical."
     return [Picture("", "airspeed", "m/s", "rotor speed", "rad/s", tuple(lines), said)]
 
 
 def _bench(rotor: RotorShake, units: ShownUnits) -> list[Item]:
     quantities = rotor.quantities
     sag = quantities["sag"]
+    if (sag.value or 0.0) < LEAST_SAG and "first_critical_from_sag" not in quantities:
+        give = TEST_WEIGHT / rotor.shaft.weakest_mount
+        return [
+            Sentence(
+                f"The rotor itself sags too little to read, {quantity_text(sag, units)}: its mounts decide. Hang "
+                f"{number_text(TEST_WEIGHT / GRAVITY, 'kg', units)} on one bearing: as reckoned here it gives "
+                f"{number_text(give, 'm', units)}. Tell the stiffness you find, weight over give, as mount_stiffness."
+            )
+        ]
     items: list[Item] = [
         Sentence(
             f"Hang the rotor in its bearings and lay a straightedge from bearing to bearing: mid-span should sag "

@@ -15,7 +15,15 @@ from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.catalogue.reader import rule
 from rotorwright.studies.evaluate import factors_for, fly
-from rotorwright.studies.shake_bands import KeepOut, criticals_of, first_band, inequality_of, is_unequal, keep_outs, quantity_of
+from rotorwright.studies.shake_bands import (
+    KeepOut,
+    criticals_of,
+    first_band,
+    inequality_of,
+    is_unequal,
+    keep_outs,
+    quantity_of,
+)
 from rotorwright.studies.shake_fixes import Fix, clear_share, try_fixes
 from rotorwright.studies.shake_model import RotorShaft, mount_exponent, rotor_shaft
 from rotorwright.studies.shake_others import OtherShaker, other_shakers
@@ -26,7 +34,13 @@ Floats = npt.NDArray[np.float64]
 
 SCHEMA = 1
 FIX_SAMPLES = 32
-WORDS = ((0.9, "clear"), (0.7, "should be clear"), (0.3, "a gamble"), (0.1, "likely to shake"), (0.0, "shakes in flight"))
+WORDS = (
+    (0.9, "clear"),
+    (0.7, "should be clear"),
+    (0.3, "a gamble"),
+    (0.1, "likely to shake"),
+    (0.0, "shakes in flight"),
+)
 
 
 @dataclass(frozen=True)
@@ -93,9 +107,10 @@ class Shake:
             },
             "conditions": {"samples": self.samples, "seed": self.seed},
             "quantities": {name: quantity.as_dict() for name, quantity in first.quantities.items()},
-            "verdict": {
+            "verdict": None,
+            "shake": {
                 "word": worst.word,
-                "probability": worst.clear,
+                "clear": worst.clear,
                 "changes": [fix.words for fix in worst.fixes if fix.gained > 0.02][:3],
             },
             "rotors": [rotor.as_dict() for rotor in self.rotors],
@@ -206,9 +221,7 @@ def bands_cut(bands: list[KeepOut], cases: int) -> list[KeepOut]:
     """Return bands with their first cases only."""
     from dataclasses import replace
 
-    return [
-        replace(band, lower_edges=band.lower_edges[:cases], upper_edges=band.upper_edges[:cases]) for band in bands
-    ]
+    return [replace(band, lower_edges=band.lower_edges[:cases], upper_edges=band.upper_edges[:cases]) for band in bands]
 
 
 def _margin(first: KeepOut, speeds: RotorSpeeds) -> Floats:
@@ -224,8 +237,8 @@ def _notes(aeroplane: Aeroplane, rotors: list[RotorShake]) -> tuple[str, ...]:
         exponent = mount_exponent(aeroplane, rotor.shaft.name)
         if exponent > 1.0:
             notes.append(
-                f"rotor.{rotor.shaft.name}: how stiff the bearing mounts are is not told, and it decides; hang a weight "
-                f"on one, read how far it gives, and tell rotor.{rotor.shaft.name}.shaft.mount_stiffness"
+                f"rotor.{rotor.shaft.name}: how stiff the bearing mounts are is not told, and it decides; hang a "
+                f"weight on one, read how far it gives, and tell rotor.{rotor.shaft.name}.shaft.mount_stiffness"
             )
         elif exponent == 1.0:
             notes.append(
@@ -233,8 +246,7 @@ def _notes(aeroplane: Aeroplane, rotors: list[RotorShake]) -> tuple[str, ...]:
                 "weight on one and tell its stiffness"
             )
     notes.append(
-        "no measured critical speed of a foam or wooden rotor of this kind was found: the skin's share, the mounts and "
-        "the damping are judgement; the shaft theory itself meets printed examples to 0.1 %"
+        "no measured critical speed of a foam or wooden rotor was found: the skin's share, mounts and damping are "
+        "judgement, the shaft theory itself meets printed examples to 0.1 %; each rotor is reckoned alone"
     )
-    notes.append("left and right rotor are reckoned one at a time, the body between them at rest")
     return tuple(notes)

@@ -91,17 +91,23 @@ def candidates(aeroplane: Aeroplane, name: str) -> Iterator[tuple[str, dict[str,
     places = shaft.bearing_positions or ()
     if len(places) == 2 and shaft.turns:
         middle = 0.5 * (places[0] + places[1])
-        yield "a third bearing in the middle, in a gap of the rotor", {
-            f"{path}.bearing_positions": [f"{1000.0 * place:.4g} mm" for place in (places[0], middle, places[1])],  # type: ignore[dict-item]
-            f"{path}.bearing_count": "",
-        }
+        yield (
+            "a third bearing in the middle, in a gap of the rotor",
+            {
+                f"{path}.bearing_positions": [f"{1000.0 * place:.4g} mm" for place in (places[0], middle, places[1])],  # type: ignore[dict-item]
+                f"{path}.bearing_count": "",
+            },
+        )
     reach = 0.5 * rotor.span + SHORT_END
     if len(places) >= 2 and max(abs(places[0]), abs(places[-1])) > reach + 0.003:
         pulled = [min(max(place, -reach), reach) for place in places]
-        yield "bearings close to the end discs", {
-            f"{path}.bearing_positions": [f"{1000.0 * place:.4g} mm" for place in pulled],  # type: ignore[dict-item]
-            f"{path}.bearing_count": "",
-        }
+        yield (
+            "bearings close to the end discs",
+            {
+                f"{path}.bearing_positions": [f"{1000.0 * place:.4g} mm" for place in pulled],  # type: ignore[dict-item]
+                f"{path}.bearing_count": "",
+            },
+        )
     if rotor.discs is not None and rotor.discs.turn:
         thinner = 0.5 * known(rotor.discs.thickness)
         yield "discs of half the thickness", {f"rotor.{name}.discs.thickness": f"{1000.0 * thinner:.3g} mm"}

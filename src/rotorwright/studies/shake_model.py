@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 from typing import Any
@@ -185,7 +186,12 @@ class _Layout:
                 field=f"rotor.{name}.shaft.bearing_count", found=str(len(places)), allowed="2 or more",
             )  # fmt: skip
         half = max(half, *(abs(place) for place in places))
-        inside = [-face, face, *_disc_places(rotor), *(face * (2.0 * k / rotor.stages - 1.0) for k in range(rotor.stages))]
+        inside = [
+            -face,
+            face,
+            *_disc_places(rotor),
+            *(face * (2.0 * k / rotor.stages - 1.0) for k in range(rotor.stages)),
+        ]
         if not rotor.shaft.turns:
             places = tuple(min(max(place, -face), face) for place in places)
             shell = _divided([*inside, *places], rotor.span / PIECES)
@@ -243,7 +249,7 @@ def _divided(places: list[float], longest: float) -> Floats:
     gaps = np.diff(edges)
     edges = np.concatenate([edges[:1], edges[1:][gaps > 1e-6]])
     found = [float(edges[0])]
-    for start, end in zip(edges, edges[1:], strict=False):
+    for start, end in itertools.pairwise(edges):
         pieces = max(1, math.ceil((end - start) / longest - 1e-6))
         found += [float(start + (end - start) * (number + 1) / pieces) for number in range(pieces)]
     return np.array(found)
@@ -265,8 +271,8 @@ class _Weights:
         for label, row in zip(rows.names.masses, rows.masses, strict=True):
             head, _, part = label.rpartition(f"{name} ")
             if not head and part and label.startswith(f"{name} "):
-                scale = [float(mass_factor(row, each)) for each in factors] if masses else [1.0] * len(factors)
-                found[part] = (row, np.array(scale))
+                each_case = [float(mass_factor(row, each)) if masses else 1.0 for each in factors]
+                found[part] = (row, np.array(each_case))
         nothing = np.zeros(len(factors))
         skin = (nothing, nothing)
         if "skin" in found:

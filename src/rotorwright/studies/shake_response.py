@@ -58,12 +58,13 @@ def response_quantities(
     offset = TYPICAL_OFFSET * scatter
     level = np.where(np.isfinite(speeds.level), speeds.level, 1.0)
     there = np.isfinite(speeds.level)
-    even = unbalance_response(shaft.model, level, shaft.node_mass * (1.0 + 0.0j), shaft.damping)
+    weights = shaft.node_mass.astype(np.complex128)
+    even = unbalance_response(shaft.model, level, weights, shaft.damping)
     force = peak_amplitude(even.bearing_first, even.bearing_second)
     force = force[:, _grounded(shaft)].max(axis=1)
     orbit = peak_amplitude(even.first, even.second).max(axis=1)
     critical = first.lower_edges / (1.0 - 0.15)
-    peak = unbalance_response(shaft.model, critical, shaft.node_mass * (1.0 + 0.0j), shaft.damping)
+    peak = unbalance_response(shaft.model, critical, weights, shaft.damping)
     peak_orbit = peak_amplitude(peak.first, peak.second).max(axis=1)
 
     def told(numbers: Floats, unit: str, reason: str = "") -> Quantity:

@@ -68,7 +68,9 @@ def rotor_speeds(flown: Flown) -> RotorSpeeds:
     found = [level]
     for which in CONDITIONS.values():
         speed = steady["rotor_speed"][:, which]
-        found.append(np.where(np.isfinite(speed) & np.isin(steady["status"][:, which], (OK, OVER_THROTTLE)), speed, np.nan))
+        found.append(
+            np.where(np.isfinite(speed) & np.isin(steady["status"][:, which], (OK, OVER_THROTTLE)), speed, np.nan)
+        )
     rotors = flown.numbers.rotors
     driven = bool((rotors["drive"][0] >= 0).any())
     if driven:  # the command is the pilot's: every node that flies level counts
@@ -95,5 +97,3 @@ def rotor_speeds(flown: Flown) -> RotorSpeeds:
         float(flown.numbers.drives["ratio"][0, 0]) if driven else 0.0,
         spin if np.isfinite(spin) else 0.0, blades,
     )  # fmt: skip
-
-

@@ -68,8 +68,8 @@ class Shaft(Part):
     mount: Annotated[
         Literal["stiff", "bracket", "soft"] | None,
         Field(
-            description="What carries the bearings: a rib on a stiff wing or boom, a bracket on a slender boom, foam or "
-            "rubber."
+            description="What carries the bearings: a rib on a stiff wing or boom, a bracket on a slender boom, foam "
+            "or rubber."
         ),
     ] = None
     mount_stiffness: Annotated[

@@ -21,7 +21,9 @@ def command(
     ] = None,
     rig: Annotated[
         str | None,
-        typer.Option("--rig-resonance", metavar="MEASURE", help='The test rig\'s own resonance: "18 Hz" or "1080 rpm".'),
+        typer.Option(
+            "--rig-resonance", metavar="MEASURE", help='The test rig\'s own resonance: "18 Hz" or "1080 rpm".'
+        ),
     ] = None,
     nominal: Nominal = False,
     samples: Samples = 64,
