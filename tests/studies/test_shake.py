@@ -210,7 +210,7 @@ def test_a_single_stage_plate_has_the_edges_of_its_two_directions() -> None:
 
 def test_no_rotor_is_said() -> None:
     with pytest.raises(InputError, match="nothing spins"):
-        shake(example("plain-jane"))
+        shake(example("plain-wing"))
 
 
 def test_sag_and_rig_are_answered() -> None:
