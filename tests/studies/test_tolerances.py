@@ -95,7 +95,7 @@ def test_a_straighter_tube_is_never_worse(drum: Tolerances) -> None:
 
 def test_what_the_grade_asks_follows_the_standard(drum: Tolerances) -> None:
     asked = drum.rotors[0].quantities
-    speed = asked["balance_speed"].nominal
+    speed = asked["balancing_speed"].nominal
     assert asked["permissible_eccentricity"].nominal == pytest.approx(0.016 / speed)
     assert asked["permissible_unbalance_per_plane"].nominal == pytest.approx(
         0.5 * asked["permissible_unbalance"].nominal

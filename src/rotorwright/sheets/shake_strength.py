@@ -15,7 +15,7 @@ LOADS = {
     "rotor_load_gust": "in a gust",
     "rotor_load_turn": "in a turn",
     "rotor_load_landing": "in a landing",
-    "gyroscopic_couple": "gyroscopic couple in the turn",
+    "gyroscopic_couple_in_turn": "gyroscopic couple in the turn",
     "fastest_rotor_speed": "fastest spin reckoned with",
     "rim_energy": "energy stored then",
     "hub_torque": "torque through the hub",

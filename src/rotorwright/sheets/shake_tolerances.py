@@ -8,7 +8,7 @@ from rotorwright.sheets.numbers import percent_text, units_of
 from rotorwright.studies.tolerances import TARGETS, Reached, RotorTolerances, Tolerances
 
 ASKED = {
-    "balance_speed": "at this spin",
+    "balancing_speed": "at this spin",
     "permissible_unbalance": "unbalance that may remain, whole rotor",
     "permissible_unbalance_per_plane": "on each end plane",
     "permissible_mass_at_rim": "that is, on the rim of an end disc",

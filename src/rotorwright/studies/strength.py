@@ -196,6 +196,7 @@ def strength(
             found.append(_margin(build, check, numbers, case, loads, scatter, support))
         found.append(_one_gone(build, loads, scatter, support))
         quantities |= _quantities(build, loads, count, support, len(builds) > 1, flight)
+    quantities = {"weakest_margin": _weakest(found), **quantities}
     found.sort(key=lambda each: each.margin.value if each.margin.value is not None else 0.0)
     chance = float(np.mean(holds[1:])) if count else None
     return Strength(aeroplane, tuple(found), quantities, chance, tuple(dict.fromkeys(notes)), count, seed)
@@ -281,6 +282,12 @@ def _margin(
     return Margin(build.name, check, name, quantity, WORDS[check], chance, fix)
 
 
+def _weakest(found: list[Margin]) -> Quantity:
+    """Return the least margin of all that can break."""
+    inside = [each.margin for each in found if each.breaks_it]
+    return min(inside, key=lambda margin: margin.value or 0.0, default=exact(0.0, "1", SOURCES))
+
+
 def _quantity(numbers: Floats, support: str) -> Quantity:
     if len(numbers) == 1:
         value = float(numbers[0])
@@ -340,7 +347,7 @@ def _quantities(
         "rotor_load_gust": (lambda: loads.across[:, 1] * build.span, "N", lift),
         "rotor_load_turn": (lambda: loads.across[:, 2] * build.span, "N", lift),
         "rotor_load_landing": (lambda: loads.across[:, 3] * build.span, "N", ("mechanics",)),
-        "gyroscopic_couple": (lambda: loads.couple[:, 2], "N m", torque),
+        "gyroscopic_couple_in_turn": (lambda: loads.couple[:, 2], "N m", torque),
         "fastest_rotor_speed": (lambda: loads.fastest, "rad/s", torque),
         "rim_energy": (lambda: 0.5 * build.inertia * loads.fastest**2, "J", torque),
         "hub_torque": (lambda: loads.torque, "N m", torque),

@@ -257,7 +257,7 @@ def _asked(build: RotorBuild, spin: float, seals: str, grade: float) -> dict[str
     radius = 0.45 * (build.discs.diameter if build.discs is not None else build.diameter)
     blind = bearing_eccentricity(mass=build.mass, bore=build.bearing.bore, drag_torque=2.0 * GREASE[seals])
     return {
-        "balance_speed": exact(spin, "rad/s", SOURCES),
+        "balancing_speed": exact(spin, "rad/s", SOURCES),
         "permissible_unbalance": exact(whole, "kg m", SOURCES),
         "permissible_unbalance_per_plane": exact(share * whole, "kg m", SOURCES),
         "permissible_mass_at_rim": exact(share * whole / radius, "kg", SOURCES),
