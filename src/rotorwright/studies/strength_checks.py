@@ -14,12 +14,12 @@ import numpy.typing as npt
 
 from rotorwright.base.constants import GRAVITY
 from rotorwright.physics.structure.bearing_life import MOST_SLOPE, rated_revolutions, static_equivalent_load
+from rotorwright.physics.structure.sections import tube_second_moment
 from rotorwright.physics.structure.strength_beam import bend, nodes_of
 from rotorwright.physics.structure.strength_hoop import disc_stress
 from rotorwright.physics.structure.strength_tube import (
     bending_stress,
     crushing_load,
-    second_moment,
     shear_stress,
     shell_buckling_stress,
     sleeve_torque,
@@ -170,9 +170,8 @@ def shaft_under_load(
 
 def stiffnesses(build: RotorBuild, scatter: Scatter) -> tuple[Floats, Floats]:
     """Return the bending stiffness of tube and of the skin's helping share [N m²], shape (samples,)."""
-    own = build.tube.modulus * second_moment(outer=build.outer, inner=build.inner)
-    radius = 0.5 * build.diameter
-    skin = build.skin_modulus * math.pi * radius**3 * build.skin_thickness if build.closed_skin else 0.0
+    own = build.tube.modulus * tube_second_moment(build.outer, build.inner)
+    skin = build.skin_modulus * build.skin_second_moment
     if build.skin_name in ("covering film", "PET film"):
         skin = 0.0  # films buckle at once
     return own * scatter.tube_stiffness, skin * scatter.skin_share

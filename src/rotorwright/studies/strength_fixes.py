@@ -99,7 +99,12 @@ def _skins(build: RotorBuild) -> Iterator[Fix]:
         covered = replace(build, hoop=strength.around * FILM[1], hoop_areal=areal)
         yield Fix("cover the drum all round with iron-on film", covered, areal * area)
     for factor in (1.5, 2.0, 3.0):
-        thicker = replace(build, skin_thickness=factor * build.skin_thickness, skin_areal=factor * build.skin_areal)
+        thicker = replace(
+            build,
+            skin_thickness=factor * build.skin_thickness,
+            skin_areal=factor * build.skin_areal,
+            skin_second_moment=factor * build.skin_second_moment,
+        )
         words = f"a skin of {1000.0 * factor * build.skin_thickness:.3g} mm"
         yield Fix(words, thicker, (factor - 1.0) * build.skin_areal * area)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -18,6 +19,11 @@ from rotorwright.design.catalogue.strengths import (
 from rotorwright.design.fill import FilledRows
 from rotorwright.design.filled_in import Notes, known
 from rotorwright.design.parts.rotor import Rotor
+from rotorwright.physics.structure.sections import (
+    bucket_second_moments,
+    drum_second_moments,
+    plate_second_moments,
+)
 
 
 @dataclass(frozen=True)
@@ -74,6 +80,8 @@ class RotorBuild:
     skin_thickness: float
     skin_areal: float
     """With glue [kg/m²]."""
+    skin_second_moment: float
+    """Of drum or vanes, in their weaker direction [m⁴]."""
     skin_modulus: float
     skin_strength: SheetStrength | None
     hoop: float
@@ -126,7 +134,12 @@ def _build(name: str, rotor: Rotor, row: int, mass: float, polar: float, notes: 
     skin = notes.material(rotor.skin.material or "foam sheet")
     thickness = known(rotor.skin.thickness)
     length = known(shaft.length)
-    count = max(shaft.bearing_count, 2)
+    places = shaft.bearing_positions or ()
+    if shaft.turns and len(places) > 1:
+        length = max(length, 2.0 * max(abs(place) for place in places))
+        supports = tuple(sorted(0.5 * length + place for place in places))
+    else:  # a dead axle is held at its ends, and the rotor turns on it
+        supports = (0.0, length)
     size = str(shaft.bearings)
     return RotorBuild(
         name=name,
@@ -146,7 +159,7 @@ def _build(name: str, rotor: Rotor, row: int, mass: float, polar: float, notes: 
         tube_name=wall.name,
         tube=tube_material(wall),
         tube_density=known(wall.bulk()),
-        supports=tuple(length * place / (count - 1) for place in range(count)),
+        supports=supports,
         bearing=bearings()[size],
         rating=bearing_rating(size),
         self_aligning=False,
@@ -156,11 +169,27 @@ def _build(name: str, rotor: Rotor, row: int, mass: float, polar: float, notes: 
         skin_name=skin.name,
         skin_thickness=thickness,
         skin_areal=known(rotor.skin.areal_mass) * rule("structure", "glue").value,
+        skin_second_moment=_weaker_second_moment(rotor, thickness),
         skin_modulus=skin.stiffness or 0.0,
         skin_strength=sheet_strength(skin),
         hoop=0.0,
         hoop_areal=0.0,
     )
+
+
+def _weaker_second_moment(rotor: Rotor, thickness: float) -> float:
+    """Return the second moment of area of skin or vanes about the axis in which it is least [m⁴]."""
+    if rotor.kind == "drum":
+        found = drum_second_moments(rotor.diameter, thickness)
+    elif rotor.section == "plate":
+        found = plate_second_moments(rotor.diameter, thickness)
+    else:
+        buckets = rotor.buckets if rotor.section == "bucket" else 2
+        found = bucket_second_moments(
+            rotor.diameter, buckets, rotor.overlap if rotor.section == "bucket" else 0.0, thickness
+        )
+    middle, half = 0.5 * (found.first + found.second), 0.5 * (found.first - found.second)
+    return middle - math.hypot(half, found.product)
 
 
 def _discs(rotor: Rotor, notes: Notes) -> DiscBuild | None:

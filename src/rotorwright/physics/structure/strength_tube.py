@@ -10,6 +10,8 @@ from typing import Any
 
 import numpy as np
 
+from rotorwright.physics.structure.sections import tube_second_moment
+
 
 def section_area(*, outer: Any, inner: Any) -> Any:
     """Return the area of a round tube's section [m²].
@@ -22,21 +24,6 @@ def section_area(*, outer: Any, inner: Any) -> Any:
     return math.pi / 4.0 * (outer**2 - inner**2)
 
 
-def second_moment(*, outer: Any, inner: Any) -> Any:
-    """Return the second moment of area of a round tube about a diameter [m⁴].
-
-    Parameters
-    ----------
-    outer, inner : float or array
-        Diameters [m].
-
-    Notes
-    -----
-    π (D⁴ − d⁴)/64, closed form; twice as much about the axis.
-    """
-    return math.pi / 64.0 * (outer**4 - inner**4)
-
-
 def bending_stress(*, moment: Any, outer: Any, inner: Any) -> Any:
     """Return the stress at the outer fibre of a tube [Pa].
 
@@ -47,7 +34,7 @@ def bending_stress(*, moment: Any, outer: Any, inner: Any) -> Any:
     outer, inner : float or array
         Diameters [m].
     """
-    return moment * 0.5 * outer / second_moment(outer=outer, inner=inner)
+    return moment * 0.5 * outer / tube_second_moment(outer, inner)
 
 
 def shear_stress(*, torque: Any, outer: Any, inner: Any) -> Any:
@@ -60,7 +47,7 @@ def shear_stress(*, torque: Any, outer: Any, inner: Any) -> Any:
     outer, inner : float or array
         Diameters [m].
     """
-    return torque * 0.25 * outer / second_moment(outer=outer, inner=inner)
+    return torque * 0.25 * outer / tube_second_moment(outer, inner)
 
 
 def twist(*, torque: Any, length: Any, outer: Any, inner: Any, shear_modulus: Any) -> Any:
@@ -77,7 +64,7 @@ def twist(*, torque: Any, length: Any, outer: Any, inner: Any, shear_modulus: An
     shear_modulus : float or array
         [Pa]; 3.5 to 5 GPa for tubes with all fibres along (from memory and a laminate data set, read).
     """
-    return torque * length / (shear_modulus * 2.0 * second_moment(outer=outer, inner=inner))
+    return torque * length / (shear_modulus * 2.0 * tube_second_moment(outer, inner))
 
 
 def torsion_frequency(*, stiffness: float, first_inertia: float, second_inertia: float) -> float:
@@ -156,7 +143,7 @@ def column_load(*, length: float, outer: float, inner: float, modulus: float, en
     -----
     π² E I/(K L)². Source: L. Euler, closed form.
     """
-    return math.pi**2 * modulus * second_moment(outer=outer, inner=inner) / (end_factor * length) ** 2
+    return math.pi**2 * modulus * tube_second_moment(outer, inner) / (end_factor * length) ** 2
 
 
 def shell_buckling_stress(*, radius: Any, thickness: Any, modulus: Any, poisson: float = 0.3) -> Any:
