@@ -12,7 +12,11 @@ from house.walk import PACKAGE, ROOT, public_functions
 from rotorwright.base.nomenclature import terms, unit_of
 
 PHYSICS = sorted((PACKAGE / "physics").rglob("*.py"))
-OTHERWISE = {("resistance", "K/W"): "a thermal resistance, in the heat module"}
+OTHERWISE = {
+    ("resistance", "K/W"): "a thermal resistance, in the heat module",
+    ("deflection", "m"): "of a shaft, in the structure room",
+    ("mass", "kg/m"): "per length of a shaft or belt, in the structure room",
+}
 """Names that mean something else in one place, with the reason."""
 SPELLINGS = {"": "1", "-": "1", "kg/m3": "kg/m³", "m2": "m²", "kg m2": "kg m²", "ohm": "Ω"}
 
