@@ -37,7 +37,7 @@ from rotorwright.physics.rotor.loads import rotor_load_parts
 from rotorwright.physics.rotor.span import lift_plateau
 
 STILL = 1.0e-12
-CLOSE = 1.0e-7
+CLOSE = 1.0e-6
 """Change of circulation over the largest at which the strips have settled."""
 ROUNDS = 80
 CALM_AFTER, CALM = 25, 0.5
@@ -253,11 +253,11 @@ def _settle(
     for attempt in range(1, ROUNDS + 1):
         largest, change = 1.0e-9, 0.0
         for i in range(turning):
-            for axis in range(3):
-                total = 0.0
-                for k in range(count):
-                    total += outside[axis, i, k] * circulation[k]
-                induced[axis, i] = total
+            ahead, below = 0.0, 0.0  # a rotor feels nothing along its axis
+            for k in range(count):
+                ahead += outside[0, i, k] * circulation[k]
+                below += outside[2, i, k] * circulation[k]
+            induced[0, i], induced[2, i] = ahead, below
         for i in range(shares.shape[0]):
             met, still = 0.0, 0.0
             for k in range(turning):

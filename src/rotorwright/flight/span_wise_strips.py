@@ -30,6 +30,7 @@ SHORTEST_FALL = 0.5
 """Diameters from an open end within which lift per span falls at least: no shorter than the radius (choice)."""
 MOST_OF_PLATEAU = 0.999
 ROTOR_CORE, SURFACE_CORE = 0.25, 0.03  # core over diameter (its wake is that thick), over chord (choice)
+TOUCHING = 1.0e-6  # of half a span: a gap this narrow needs nothing to carry the circulation across
 FAR = 1.0e3  # spans of circulation carried on beyond walls
 PLATE_HEIGHT = 0.21  # end plate height over span that the surface room's gain of 1.4 stands for: 0.4/1.9
 Records = npt.NDArray[Any]
@@ -205,8 +206,7 @@ def _add_rotor(build: _Builder, i: int, rotor: Any, factors: Any, lift_share: fl
     else:
         shape, last = end_loss_shape(np.abs(spots), lift_share, reach, fall)
     mean = float((shape * np.diff(edges)).sum())
-    shape = shape / mean
-    last /= mean
+    shape, at_end = shape / mean, last / mean
     core = ROTOR_CORE * float(rotor["diameter"])
     line = build.line(0, rotor["x"], abs(rotor["y"]), rotor["z"], rotor["span"], rotor["diameter"])
     diameter = float(rotor["diameter"])
@@ -219,14 +219,15 @@ def _add_rotor(build: _Builder, i: int, rotor: Any, factors: Any, lift_share: fl
         open_end = sealed == 0.0 or (sealed == 1.0 and side == outward)
         if open_end and (discs >= 2 or (discs == 1 and side == outward)):
             up = np.array([0.0, 0.0, -0.5 * float(rotor["disc_diameter"])])
-            left = last / float(shape[strip - first])
-            build.edge(at + side * span, up, side, strip, left, core, i, line)
+            carried = at_end / float(shape[strip - first])
+            build.edge(at + side * span, up, side, strip, carried, core, i, line)
     if sealed == 1.0:
         inner = at - outward * span
         middle_plane = np.array([at[0], 0.0, at[2]])
         start, end = (middle_plane, inner) if outward > 0 else (inner, middle_plane)
         strip = first if outward > 0 else first + count - 1
-        build.hang_one(start, end, 0.5 * (start + end), strip, core, i, line)
+        if abs(float(inner[1])) > TOUCHING * half:
+            build.hang_one(start, end, 0.5 * (start + end), strip, core, i, line)
         mirror = np.array([1.0, -1.0, 1.0])
         there = list(zip(build.vortices[begun:], build.vortex_numbers[begun:], strict=True))
         for (left, right, spots, parent, coefficient), numbers in there:

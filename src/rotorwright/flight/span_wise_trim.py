@@ -212,7 +212,9 @@ def trim_span_wise(problem: Problem, start: Motion) -> Trim:
     unknown = np.array([0.0, start.controls[0], sum(start.thrusts) / weight])
     residual = balance(unknown)
     slopes = np.zeros((3, 3))
-    for k, step in enumerate((0.02, 0.05, 0.02)):
+    # of thrust: without what its slipstream does
+    slopes[:, 2] = float(push @ up), float(turn[1]), float(push @ frame.direction)
+    for k, step in enumerate((0.02, 0.05)):
         moved = unknown.copy()
         moved[k] += step
         slopes[:, k] = (balance(moved) - residual) / step
