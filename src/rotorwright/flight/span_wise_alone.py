@@ -11,9 +11,6 @@ from rotorwright.base.records import WING
 from rotorwright.flight.alone import assemble_parts
 from rotorwright.flight.numbers import case_of, physics_tables
 from rotorwright.flight.span_wise import (
-    END,
-    LIFT,
-    SPEED,
     Motion,
     SpanWise,
     induced_drag_alone,
@@ -21,6 +18,7 @@ from rotorwright.flight.span_wise import (
     set_up,
     solve_span_wise,
 )
+from rotorwright.flight.span_wise_settle import END, LIFT, SPEED
 from rotorwright.flight.span_wise_strips import Layout, lay_out
 from rotorwright.flight.span_wise_vortex import Floats, real_vortices, wake_drag
 

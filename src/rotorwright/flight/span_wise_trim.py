@@ -15,7 +15,8 @@ import numpy as np
 
 from rotorwright.flight.equation import thrust_axis
 from rotorwright.flight.numbers import Case, Tables
-from rotorwright.flight.span_wise import TORQUE, Motion, Problem, SpanWise, cross, settle
+from rotorwright.flight.span_wise import Motion, Problem, SpanWise, cross, settle
+from rotorwright.flight.span_wise_settle import TORQUE
 from rotorwright.flight.span_wise_vortex import Floats
 from rotorwright.physics.airframe.body import body_loads
 from rotorwright.physics.airframe.surface import CONTROL_SOFTENING, flap_moment_slope, surface_loads
