@@ -16,6 +16,7 @@ EXPORTED = [
     "balance_planes",
     "bearing_life",
     "choose_parts",
+    "drive_choice",
     "fan_alone",
     "load",
     "modes_of",
@@ -25,6 +26,8 @@ EXPORTED = [
     "rigid_body_alone",
     "rotor_alone",
     "shaft_alone",
+    "rotor_start",
+    "span_wise",
 ]
 
 
