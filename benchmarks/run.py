@@ -22,6 +22,7 @@ from typing import Any
 
 import numpy as np
 
+import lifting_line
 from count_operations import FLOPS_PER_FUNCTION, count_operations
 from frozen_problem import SAMPLES, Problem, load_problem, solve_with_engine
 from rival_numpy import solve_in_batches
@@ -194,6 +195,7 @@ def main() -> None:
     load = os.getloadavg()[0] if hasattr(os, "getloadavg") else float("nan")
     print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, load {load:.1f} before")
     frozen()
+    lifting_line.compare(line)
     for example in EXAMPLES:
         product(example)
     shell()

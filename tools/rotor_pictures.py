@@ -28,6 +28,7 @@ from rotorwright.studies.bench_rotor import rotor_alone  # noqa: E402
 from rotorwright.studies.bench_rotor_input import rotor_row  # noqa: E402
 from rotorwright.studies.rotor_start import rotor_start  # noqa: E402
 from rotorwright.studies.sampling import normal_scores  # noqa: E402
+from rotorwright.studies.span_wise import span_wise  # noqa: E402
 
 FOLDER = ROOT / "docs" / "pictures"
 PAPER, INK, FAINT, ACCENT = "#f6f1e4", "#22252b", "#a39c8a", "#b5402a"
@@ -376,6 +377,34 @@ def blown_map() -> Any:
     return themed(alt.hconcat(*charts, spacing=26).resolve_scale(color="independent"))
 
 
+def lift_along_span() -> Any:
+    """Return lift per metre along the drums of an example, far from the ground and close to it."""
+    aeroplane = rotorwright.load(ROOT / "examples" / "drum-major.toml")
+    names = ("far from the ground", "0.25 m above it")
+    rows: Rows = []
+    for name, height in zip(names, (None, 0.25), strict=True):
+        for strip in span_wise(aeroplane, height=height, samples=0).strips:
+            if strip.is_rotor:
+                rows += [
+                    {"x": 1000.0 * place, "lift": lift, "name": name, "part": f"{name} {strip.name}"}
+                    for place, lift in zip(strip.place, strip.lift, strict=True)
+                ]
+    scale = alt.Scale(domain=list(names), range=[INK, ACCENT])
+    dash = alt.Scale(domain=list(names), range=list(DASHES[:2]))
+    chart = (
+        alt.Chart(alt.Data(values=rows))
+        .mark_line(strokeWidth=2.4, point=alt.OverlayMarkDef(filled=True, size=22))
+        .encode(
+            x=alt.X("x:Q", axis=axis("right of the middle plane [mm]")),
+            y=alt.Y("lift:Q", axis=axis("lift per metre of span [N/m]"), scale=alt.Scale(zero=True)),
+            color=alt.Color("name:N", scale=scale, title=None),
+            strokeDash=alt.StrokeDash("name:N", scale=dash, title=None),
+            detail="part:N",
+        )
+    )
+    return themed(chart.properties(width=WIDTH, height=220))
+
+
 PICTURES: Mapping[str, Callable[[], Any]] = {
     "rotor-drum-lift": drum_lift,
     "rotor-drum-drag": drum_drag,
@@ -387,6 +416,7 @@ PICTURES: Mapping[str, Callable[[], Any]] = {
     "rotor-lift-left": spin_history,
     "rotor-spin-up": spin_up,
     "rotor-blown": blown_map,
+    "rotor-lift-along-span": lift_along_span,
 }
 
 

@@ -231,7 +231,7 @@ class SpanWise:
     circulation: Floats
     """[m²/s], shape (strips,)"""
     loads: Floats
-    """Rotor strips: lift, profile, end and disc drag [N], local speed [m/s], torque [N m]; surface strips: zeros."""
+    """Rotor strips: lift, profile, end and disc drag [N], local speed [m/s], torque held [N m]; surface strips: 0."""
     forces: Floats
     """On every strip [N], shape (strips, 3)."""
     spin_shares: Floats

@@ -89,7 +89,9 @@ def settle_strips(
                 loads[i, END] += end
                 loads[i, DISC] += disc
                 loads[i, SPEED] += weight * speed
-                loads[i, TORQUE] += weight * (body_torque + disc_torque) * strips.width[i] / rotor.span
+                if rotor.drive >= 0.0 or rotor.turning != 1.0:
+                    # what a drive or a brake holds; a free rotor passes on no more than its bearing friction
+                    loads[i, TORQUE] += weight * (body_torque + disc_torque) * strips.width[i] / rotor.span
             fresh = loads[i, LIFT] / (density * loads[i, SPEED] * strips.width[i])
             step = fresh - circulation[i]
             if attempt > CALM_AFTER:

@@ -46,7 +46,7 @@ class Trim:
 
 
 @dataclass(frozen=True)
-class _Airframe:
+class Airframe:
     """What bodies and surfaces add beside the strips, per dynamic pressure."""
 
     problem: Problem
@@ -117,7 +117,8 @@ def _arm(case: Case, part: Any) -> Floats:
     return np.array([float(part[axis] - vehicle[axis]) for axis in "xyz"])
 
 
-def _airframe(problem: Problem, speed: float) -> _Airframe:
+def airframe(problem: Problem, speed: float) -> Airframe:
+    """Return what bodies, skin friction and thrust lines add at this airspeed [m/s]."""
     case = problem.case
     air, factors = case.air[0], case.factors[0]
     direction = -problem.stream
@@ -151,7 +152,7 @@ def _airframe(problem: Problem, speed: float) -> _Airframe:
         float(each["control_sign"] * each["control_travel"]) * float(each["control"] == 0.0 and abs(each["tilt"]) < 0.8)
         for each in case.surfaces
     ]
-    return _Airframe(problem, direction, force / pressure, moment / pressure, axes, arms, np.array(travels))
+    return Airframe(problem, direction, force / pressure, moment / pressure, axes, arms, np.array(travels))
 
 
 def trim_span_wise(problem: Problem, start: Motion) -> Trim:
@@ -172,7 +173,7 @@ def trim_span_wise(problem: Problem, start: Motion) -> Trim:
     case = problem.case
     vehicle = case.vehicle[0]
     speed = math.sqrt(sum(part * part for part in start.velocity))
-    frame = _airframe(problem, speed)
+    frame = airframe(problem, speed)
     weight = float((vehicle["mass"] + vehicle["extra_mass"]) * case.air[0]["gravity"])
     up = np.array([frame.direction[2], 0.0, -frame.direction[0]])
     free = problem.free > 0.0

@@ -346,9 +346,12 @@ class _Case:
 def _notes(case: _Case, told: dict[str, float]) -> tuple[str, ...]:
     notes = [
         "the wake is taken as straight and at rest in its place; the bands are those of the rotor data, not of that",
-        "no measurement of lift along a spinning rotor was found: how it falls towards the ends is a choice, and the "
-        "split of end drag into induced drag and end loss hangs on it by about 10 %",
     ]
+    if case.strips_of:
+        notes.append(
+            "no measurement of lift along a spinning rotor was found: how it falls towards the ends is a choice, and "
+            "the split of end drag into induced drag and end loss hangs on it by about 10 %"
+        )
     if case.solution.rounds == 0:
         notes.insert(0, "the strips did not settle: rotors are too close to each other for this method")
     heavy = _loading(case.solution)

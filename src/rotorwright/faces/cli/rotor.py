@@ -114,6 +114,14 @@ def command(
         bool,
         typer.Option("--wash", help="Blown rotors: what the propeller's wash gives and costs, here and elsewhere."),
     ] = False,
+    strips: Annotated[
+        bool,
+        typer.Option("--strips", help="Along the span: lift per strip, who blows on whom, downwash, damping."),
+    ] = False,
+    height: Annotated[str | None, _measure("--height", 'With --strips: above the ground, such as "0.5 m".')] = None,
+    sideslip: Annotated[
+        str | None, _measure("--sideslip", 'With --strips: air from the right, such as "5 deg".')
+    ] = None,
     ramp: Annotated[str | None, _measure("--ramp", 'With --drive: time in which a rotor shall come up, "3 s".')] = None,
     samples: Samples = 256,
     seed: Seed = 0,
@@ -123,11 +131,11 @@ def command(
 
     Give the airspeed and one of --spin-ratio, --rotor-speed or --free; describe the rotor, or take it from a file. With
     --drive the whole aeroplane of a file is flown three ways instead: driven or free? With --wash it is flown with its
-    propeller at other places.
+    propeller at other places, with --strips it is cut into strips along rotors and surfaces.
     """
     given = dict(locals())
     measures = Measures()
-    if drive or wash or ramp is not None:
+    if drive or wash or strips or any(told is not None for told in (ramp, height, sideslip)):
         _whole_aeroplane(given, measures)
         return
     motion = {
@@ -177,11 +185,12 @@ def command(
 
 
 def _whole_aeroplane(given: dict[str, Any], measures: Measures) -> None:
-    """Answer ``--drive`` or ``--wash``, which ask a whole aeroplane and take nothing that describes one rotor."""
-    option = "--wash" if given["wash"] else "--drive"
-    also = ("file", "set_", "samples", "seed", "json", "ramp", option[2:])
-    if given["ramp"] is not None and not given["drive"]:
-        measures.trouble("--ramp", "goes with --drive only")
+    """Answer ``--drive``, ``--wash`` or ``--strips``: they ask a whole aeroplane and take nothing about one rotor."""
+    option = next((f"--{name}" for name in ("wash", "strips") if given[name]), "--drive")
+    also = ("file", "set_", "samples", "seed", "json", "ramp", "height", "sideslip", option[2:])
+    for name, owner in (("ramp", "drive"), ("height", "strips"), ("sideslip", "strips")):
+        if given[name] is not None and not given[owner]:
+            measures.trouble(f"--{name}", f"goes with --{owner} only")
     if given["file"] is None:
         measures.trouble(option, "needs an aircraft file", hint=f"rotorwright rotor my.toml {option}")
     for name, told in given.items():
@@ -190,13 +199,21 @@ def _whole_aeroplane(given: dict[str, Any], measures: Measures) -> None:
     seconds = measures.read("--ramp", given["ramp"], "time")
     if seconds is not None and not 0.05 <= seconds <= 600.0:
         measures.trouble("--ramp", "is out of range", allowed="0.05 s to 10 min")
+    height = measures.read("--height", given["height"], "length")
+    if height is not None and not 0.0 < height <= 1000.0:
+        measures.trouble("--height", "is out of range", allowed="above 0, up to 1000 m")
+    slip = measures.read("--sideslip", given["sideslip"], "angle")
+    if slip is not None and not abs(slip) <= 0.5:
+        measures.trouble("--sideslip", "is out of range", allowed="-28 to 28 deg")
     measures.insist()
 
-    from rotorwright.faces.cli.rotor_drive import answer_drive, answer_wash
+    from rotorwright.faces.cli.rotor_drive import answer_drive, answer_strips, answer_wash
 
     common = (given["set_"], given["samples"], given["seed"], given["json"])
     if given["wash"]:
         answer_wash(given["file"], *common)
+    elif given["strips"]:
+        answer_strips(given["file"], height, slip or 0.0, *common)
     else:
         answer_drive(given["file"], seconds, *common)
 

@@ -1,8 +1,11 @@
-"""``rotorwright rotor FILE --drive`` and ``--wash``: the whole aeroplane flown, not one rotor alone."""
+"""``rotorwright rotor FILE --drive``, ``--wash``, ``--strips``: the whole aeroplane flown, not one rotor alone."""
 
 from __future__ import annotations
 
 import sys
+
+MOST_STRIPS = 64
+"""Samples that a span-wise solution takes at most: its own accuracy is coarser than that."""
 
 
 def answer_drive(
@@ -70,3 +73,35 @@ def answer_wash(file: str, given: list[str] | None, samples: int, seed: int, jso
         print(as_json({**blown_document(answer, aeroplane, samples, seed), "changes_asked_for": changes}))
     else:
         print_sheet(blown_sheet(answer, aeroplane), sys.stdout)
+
+
+def answer_strips(
+    file: str, height: float | None, sideslip: float, given: list[str] | None, samples: int, seed: int, json: bool
+) -> None:
+    """Print what strips along rotors and surfaces of an aircraft file say.
+
+    Parameters
+    ----------
+    file, given, samples, seed, json
+        As `answer_drive`.
+    height : float, optional
+        Of the balance point above the ground [m].
+    sideslip : float
+        Air from the right is positive [rad].
+    """
+    from rotorwright.faces.cli.options import load_changed
+    from rotorwright.faces.cli.progress import working
+
+    aeroplane, changes = load_changed(file, given)
+    with working("Cutting it into strips"):
+        from rotorwright.studies.span_wise import span_wise
+
+        answer = span_wise(aeroplane, height=height, sideslip=sideslip, samples=min(samples, MOST_STRIPS), seed=seed)
+    from rotorwright.sheets.document import as_json
+    from rotorwright.sheets.span_wise import span_wise_sheet
+    from rotorwright.sheets.terminal import print_sheet
+
+    if json:
+        print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
+    else:
+        print_sheet(span_wise_sheet(answer), sys.stdout)

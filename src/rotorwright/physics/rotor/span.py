@@ -36,7 +36,12 @@ def closed_share(rotor: Any) -> float:
 
 @jit
 def aspect_ratio(rotor: Any) -> float:
-    """Return span over diameter [1], mirrored if a wide body seals one end, very large if both ends are sealed."""
+    """Return span over diameter [1], mirrored if a wide body seals one end, very large if both ends are sealed.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    """
     if rotor.inner_end >= 2.0:
         return WALL_TO_WALL
     ratio = float(rotor.span / rotor.diameter)
@@ -94,6 +99,11 @@ def effective_span(rotor: Any, factors: Any) -> float:
 @jit
 def lift_plateau(rotor: Any, factors: Any) -> float:
     """Return the lift coefficient that the ends let a rotor reach at high spin ratio.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    factors : record of base.unknown.FACTORS
 
     Notes
     -----
