@@ -393,7 +393,7 @@ def lift_along_span() -> Any:
     dash = alt.Scale(domain=list(names), range=list(DASHES[:2]))
     chart = (
         alt.Chart(alt.Data(values=rows))
-        .mark_line(strokeWidth=2.4, point=alt.OverlayMarkDef(filled=True, size=22))
+        .mark_line(strokeWidth=2.4)
         .encode(
             x=alt.X("x:Q", axis=axis("right of the middle plane [mm]")),
             y=alt.Y("lift:Q", axis=axis("lift per metre of span [N/m]"), scale=alt.Scale(zero=True)),

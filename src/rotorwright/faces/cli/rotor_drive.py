@@ -82,12 +82,14 @@ def answer_strips(
 
     Parameters
     ----------
-    file, given, samples, seed, json
-        As `answer_drive`.
+    file : str
+        Path of the aircraft file.
     height : float, optional
         Of the balance point above the ground [m].
     sideslip : float
         Air from the right is positive [rad].
+    given, samples, seed, json
+        As `answer_drive`.
     """
     from rotorwright.faces.cli.options import load_changed
     from rotorwright.faces.cli.progress import working
