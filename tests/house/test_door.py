@@ -25,8 +25,8 @@ EXPORTED = [
     "propeller_alone",
     "rigid_body_alone",
     "rotor_alone",
-    "shaft_alone",
     "rotor_start",
+    "shaft_alone",
     "span_wise",
 ]
 
