@@ -29,7 +29,7 @@ DIVIDED = 24
 MOST_ELEMENTS = 200
 SOURCES = ("friswell2010",)
 ELEMENT = ("length", "outer", "inner", "modulus", "density")
-ELEMENT_MORE = ("poisson", "shear_modulus")
+ELEMENT_MORE = ("poisson", "shear_modulus", "shear_factor")
 DISC_MORE = ("mass", "polar_inertia", "diametral_inertia", "outer", "inner", "thickness", "density")
 SUPPORT_MORE = ("ky", "cx", "cy", "tilt_stiffness")
 
@@ -73,7 +73,7 @@ def shaft_alone(
     ----------
     elements : sequence of mappings
         From one end to the other: ``length``, ``outer`` and ``inner`` diameter [m], ``modulus`` [Pa], ``poisson`` or
-        ``shear_modulus`` [Pa], ``density`` [kg/m³].
+        ``shear_modulus`` [Pa], ``density`` [kg/m³]; ``shear_factor`` instead of that of a round tube.
     discs : sequence of mappings
         ``position`` [m] with ``mass`` [kg], ``polar_inertia`` and ``diametral_inertia`` [kg m²], or with ``outer``,
         ``inner``, ``thickness`` [m] and ``density``.
@@ -145,6 +145,8 @@ def _element(place: int, given: Mapping[str, float]) -> dict[str, float]:
     found["inner"] = number("inner", told["inner"], low=0.0, high=0.999 * found["outer"], unit="m", place=field)
     poisson = number("poisson", told.get("poisson", 0.3), low=0.0, high=0.5, unit="", place=field)
     found["poisson"] = poisson
+    factor = told.get("shear_factor", shear_form_factor(found["outer"], found["inner"], poisson))
+    found["shear_factor"] = number("shear_factor", factor, low=0.01, high=1.0, unit="", place=field)
     shear = told.get("shear_modulus", found["modulus"] / (2.0 * (1.0 + poisson)))
     found["shear_modulus"] = number("shear_modulus", shear, low=0.0, high=2.0e12, unit="Pa", open_low=True, place=field)
     return found
@@ -233,7 +235,7 @@ def _model(
     outer, inner = (np.array([piece[name] for piece in pieces]) for name in ("outer", "inner"))
     area = math.pi / 4.0 * (outer**2 - inner**2)
     moment = np.array([tube_second_moment(piece["outer"], piece["inner"]) for piece in pieces])
-    shape = np.array([shear_form_factor(piece["outer"], piece["inner"], piece["poisson"]) for piece in pieces])
+    shape = np.array([piece["shear_factor"] for piece in pieces])
     modulus, shear, density = (
         np.array([piece[name] for piece in pieces]) for name in ("modulus", "shear_modulus", "density")
     )
