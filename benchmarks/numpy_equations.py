@@ -105,7 +105,7 @@ class Batch:
         bulge = 4.0 * own["controller_duty"]
         duty = throttle + bulge * (within * (1.0 - within) + (throttle - within) * (1.0 - 2.0 * within))
         back = shaft_speed * motor["gear_ratio"] / own["constant"]
-        share = duty / (own["controller_efficiency"] * own["resistance"])
+        share = (duty + 0.5 * (1.0 / own["controller_efficiency"] - 1.0)) / own["resistance"]
         lead = 1.0 + own["pack_resistance"] * share * duty
         middle = own["rest"] + own["pack_resistance"] * share * back
         square = middle * middle

@@ -137,7 +137,7 @@ class Machine:
         else:
             duty = throttle + throttle * (1.0 - throttle) * bulge
         speed = shaft_speed * motor["gear_ratio"]
-        share = duty / (factors["controller_efficiency"] * self.resistance)
+        share = (duty + 0.5 * (1.0 / factors["controller_efficiency"] - 1.0)) / self.resistance
         slope, offset = share * duty, share * speed / self.constant
         lead = 1.0 + self.pack_resistance * slope
         middle = self.rest + self.pack_resistance * offset
