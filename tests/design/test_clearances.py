@@ -96,3 +96,28 @@ def test_direction_of_spin_in_workshop_words():
     assert "hollow side of the vane faces the wind" in spin_direction(rotor)
     assert "top moves aft" in spin_direction(rotor.model_copy(update={"kind": "drum", "section": None}))
     assert "either way" in spin_direction(rotor.model_copy(update={"section": "plate"}))
+
+
+def test_a_leg_against_a_disc_by_hand():
+    text = TEXT + '[strut.leg]\nstart = ["400 mm", "330 mm", "-300 mm"]\nend = ["400 mm", "330 mm", "-80 mm"]\n'
+    text += 'diameter = "4 mm"\nmirror = true\n'
+    aeroplane = loads(text)
+    # drum of 100 mm radius about 50 mm up: its underside at -50 mm, the top of the leg at -80 mm less 2 mm of wire
+    assert gap(aeroplane, "rotor left", "strut leg-mirror") == pytest.approx(0.028)
+    assert gap(aeroplane, "rotor right", "strut leg") == pytest.approx(0.028)
+    # propeller plane at 0 mm, the leg 400 mm behind and 330 - 127 mm out at -80 mm
+    away = math.hypot(0.33, 0.08) - 0.127
+    assert gap(aeroplane, "propeller nose", "strut leg") == pytest.approx(math.hypot(0.4, away) - 0.002)
+
+
+def test_a_drive_too_slow_for_its_rotor_is_named_with_what_mends_it():
+    text = TEXT.replace('kind = "vaned"\nsection = "s-section"', 'kind = "drum"\ndrive = "belt"')
+    text += '[drive.belt]\nmotor = { speed_constant = "600 rpm/V", mass = "40 g" }\nratio = 5\nspeed = "1600 rpm"\n'
+    slow = loads(text)
+    # 600 rpm/V on three cells of 3.7 V through 5, 85 % of it under load: 1132 rpm
+    said = next(remark for remark in slow.remarks if remark.startswith("drive.belt"))
+    assert "reaches about 1132 of the 1600 rpm asked on 3S" in said
+    assert "a motor with about 848 rpm/V" in said
+    mending = {"battery.main.cells": "5S", "drive.belt.ratio": 3.0, "drive.belt.motor.speed_constant": "900 kv"}
+    for field, value in mending.items():
+        assert not any("reaches about" in remark for remark in slow.changed({field: value}).remarks)

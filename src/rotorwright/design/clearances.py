@@ -65,6 +65,16 @@ class _Box(NamedTuple):
     high: Point
 
 
+class _Rod(NamedTuple):
+    name: str
+    start: Point
+    end: Point
+    radius: float
+
+
+ROD_STEPS = 200
+
+
 def clearances(aeroplane: Aeroplane) -> tuple[Clearance, ...]:
     """Return every gap of what turns: to the ground (if there are wheels), to bodies and surfaces, to each other.
 
@@ -83,6 +93,9 @@ def clearances(aeroplane: Aeroplane) -> tuple[Clearance, ...]:
     for box in boxes:
         gaps += [Clearance(drum.name, box.name, _drum_box(drum, box), WANTED_TO_PARTS) for drum in drums]
         gaps += [Clearance(disc.name, box.name, _disc_box(disc, box), WANTED_TO_PARTS) for disc in discs]
+    for rod in _rods(tables):
+        gaps += [Clearance(drum.name, rod.name, _drum_rod(drum, rod), WANTED_TO_PARTS) for drum in drums]
+        gaps += [Clearance(disc.name, rod.name, _disc_rod(disc, rod), WANTED_TO_PARTS) for disc in discs]
     for number, drum in enumerate(drums):
         gaps += [
             _gap(drum.name, other.name, _drum_drum(drum, other)) for other in drums[number + 1 :] if _apart(drum, other)
@@ -144,6 +157,42 @@ def _boxes(tables: AircraftTables) -> list[_Box]:
             width, height = (thickness, surface.span) if surface.kind == "fin" else (surface.span, thickness)
             boxes.append(_box(f"surface {twin}", middle, chord, width, height))
     return boxes
+
+
+def _rods(tables: AircraftTables) -> list[_Rod]:
+    rods = []
+    for name, strut in tables.strut.items():
+        radius = (strut.tube.outer if strut.tube is not None else known(strut.diameter)) / 2.0
+        for twin, start, side in twins(name, strut.start, strut.mirror):
+            end = (strut.end[0], side * strut.end[1], strut.end[2])
+            rods.append(_Rod(f"strut {twin}", start, end, radius))
+    return rods
+
+
+def _along(rod: _Rod) -> list[Point]:
+    """Return points along a rod, close enough for gaps of a few millimetres."""
+    shares = [number / ROD_STEPS for number in range(ROD_STEPS + 1)]
+    ends = list(zip(rod.start, rod.end, strict=True))
+    return [tuple(one + share * (other - one) for one, other in ends) for share in shares]  # type: ignore[misc]
+
+
+def _drum_rod(drum: _Drum, rod: _Rod) -> float:
+    """Return the gap between a drum and a rod."""
+    gaps = []
+    for point in _along(rod):
+        gap = abs(point[1] - drum.place[1]) - drum.half_span
+        away = math.hypot(point[0] - drum.place[0], point[2] - drum.place[2]) - drum.radius
+        gaps.append(_corner(gap, away))
+    return min(gaps) - rod.radius
+
+
+def _disc_rod(disc: _Disc, rod: _Rod) -> float:
+    gaps = []
+    for point in _along(rod):
+        aft = abs(point[0] - disc.place[0])
+        away = math.hypot(point[1] - disc.place[1], point[2] - disc.place[2]) - disc.radius
+        gaps.append(math.hypot(aft, max(away, 0.0)))
+    return min(gaps) - rod.radius
 
 
 def _outside(low: float, high: float, at: float) -> float:

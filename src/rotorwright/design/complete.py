@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
+from rotorwright.base.constants import RPM
 from rotorwright.design.catalogue.reader import rule
 from rotorwright.design.complete_airframe import (
     complete_body,
@@ -14,7 +16,9 @@ from rotorwright.design.complete_airframe import (
 )
 from rotorwright.design.complete_power import complete_battery, complete_drive, complete_thruster
 from rotorwright.design.filled_in import FilledIn, Notes, note_guesses
+from rotorwright.design.parts.power import Battery
 from rotorwright.design.parts.site import AircraftTables
+from rotorwright.design.units import plain_number
 
 
 def complete(tables: AircraftTables) -> tuple[AircraftTables, tuple[FilledIn, ...], tuple[str, ...]]:
@@ -37,7 +41,36 @@ def complete(tables: AircraftTables) -> tuple[AircraftTables, tuple[FilledIn, ..
         n: complete_thruster(f"thruster.{n}", p, batteries, notes) for n, p in tables.thruster.items()
     }
     update["drive"] = {n: complete_drive(f"drive.{n}", part, batteries, notes) for n, part in tables.drive.items()}
-    return tables.model_copy(update=update), tuple(notes.entries), _remarks(tables)
+    return tables.model_copy(update=update), tuple(notes.entries), _remarks(tables) + slow_drives(tables, batteries)
+
+
+LOADED_SHARE = 0.85
+"""Speed a motor holds under an ordinary load over its unloaded speed (common practice, no source)."""
+
+
+def slow_drives(tables: AircraftTables, batteries: Mapping[str, Battery]) -> tuple[str, ...]:
+    """Return a remark for every drive that cannot turn its rotor as fast as it is asked to, with what would mend it.
+
+    Notes
+    -----
+    Speed constant × cells × cell voltage / ratio, 0.85 of it under load. Source: common practice, no source.
+    """
+    said = []
+    for name, drive in tables.drive.items():
+        pack = batteries.get(str(drive.battery)) or next(iter(batteries.values()), None)
+        if drive.speed is None or pack is None or all(rotor.drive != name for rotor in tables.rotor.values()):
+            continue
+        volts = rule("battery", "cell_voltage").value * pack.cells.series
+        reach = LOADED_SHARE * drive.motor.speed_constant * volts / drive.ratio
+        if reach < drive.speed:
+            asked, more = drive.speed / RPM, drive.motor.speed_constant * drive.speed / reach / RPM
+            ratio = drive.ratio * reach / drive.speed
+            said.append(
+                f"drive.{name} reaches about {plain_number(reach / RPM, 2)} of the {plain_number(asked, 3)} rpm "
+                f"asked on {pack.cells.series}S: take a motor with about {plain_number(more, 2)} rpm/V, more cells, "
+                f"or a ratio of about {plain_number(ratio, 2)}"
+            )
+    return tuple(said)
 
 
 def _generic_load(tables: AircraftTables) -> float:

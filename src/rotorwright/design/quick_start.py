@@ -18,6 +18,12 @@ from rotorwright.design.units import plain_number, shorten
 ROTOR_KINDS = ("free vaned", "driven vaned", "driven drum")
 THRUST_SOURCES = ("propeller", "fan")
 INCH = 0.0254
+SMALLEST_WHEEL = 0.025
+"""Smaller wheels are hard to buy and stick in grass [m] (common practice, no source)."""
+BANK_ON_WHEELS = math.radians(10.5)
+GROUND_GAP = 0.030
+NOSE_GAP = 0.012
+"""Between the propeller's plane and the nose of the body [m]."""
 CELL = 3.7  # nominal voltage of a lithium-polymer cell [V] (label convention)
 
 # Rotor kind → mass over projected area of a 1 kg aeroplane [kg/m²], aspect ratio of one rotor, disc ratio, thrust over
@@ -284,6 +290,11 @@ def _half_inches(metres: float) -> str:
     return plain_number(round(metres / INCH * 2.0) / 2.0, 3)
 
 
+def propeller_size(sizes: QuickStartSizes) -> str:
+    """Return diameter and pitch of the propeller as it is sold, in half inches: ``13x7``."""
+    return f"{_half_inches(sizes.thruster_diameter)}x{_half_inches(sizes.propeller_pitch)}"
+
+
 def quick_start_file(sizes: QuickStartSizes) -> str:
     """Return the complete, commented aircraft file of these sizes.
 
@@ -377,19 +388,58 @@ battery = "main"
 '''
 
 
+def _wheels_aft(s: QuickStartSizes) -> float:
+    return max(s.rotor_aft - 0.3 * s.rotor_diameter, 0.02)
+
+
+def _tail_wheel_up(s: QuickStartSizes) -> float:
+    return -0.35 * s.wheel_diameter - 0.02
+
+
+def gear(s: QuickStartSizes) -> tuple[float, float]:
+    """Return how high the main wheels' hubs sit and how far out they stand [m].
+
+    Parameters
+    ----------
+    s : QuickStartSizes
+
+    Notes
+    -----
+    The ground under the rotors lies so low that the aeroplane can bank by `BANK_ON_WHEELS` on its outer wheel before a
+    tip touches, and that rotors and propeller clear it by `GROUND_GAP`. Source: geometry; the angle and gaps are
+    common practice, no source.
+    """
+    radius, aft = 0.5 * s.wheel_diameter, _wheels_aft(s)
+    tail_aft = s.tail_aft + 0.5 * s.tail_chord
+    tail_foot = _tail_wheel_up(s) - 0.5 * max(0.5 * s.wheel_diameter, SMALLEST_WHEEL)
+    tip = s.rotor_side + 0.5 * s.rotor_span + 0.005
+    share = (s.rotor_aft - aft) / (tail_aft - aft)  # of the way from the main wheels to the tail wheel
+    body, floor = -0.5 * s.body_height - 0.8 * s.wheel_diameter - radius, -1.0
+    track = 0.5 * s.body_width
+    for _ in range(30):
+        track = 0.5 * s.body_width + 0.6 * abs(floor + radius)
+        lever = max(tip - track, 0.0)
+        slope = (tail_foot - floor) / (tail_aft - aft)
+        tilted = math.sqrt(1.0 + slope**2)
+        gap = max(GROUND_GAP * tilted + 0.5 * s.disc_diameter * (tilted - 1.0), math.tan(BANK_ON_WHEELS) * lever)
+        under_rotors = s.rotor_up - 0.5 * s.disc_diameter - gap
+        wanted = min(body, (under_rotors - share * tail_foot) / (1.0 - share))
+        if s.thrust_source == "propeller":
+            wanted = min(wanted, s.thrust_line_up - 0.5 * s.thruster_diameter - GROUND_GAP)
+        floor += 0.7 * (wanted - floor)
+    return floor + radius, track
+
+
 def _airframe(s: QuickStartSizes) -> str:
     boom = plain_number(round(s.boom_diameter * 1000.0), 3)
     inner = plain_number(round(s.boom_diameter * 1000.0) - 2, 3)
-    under = -0.5 * s.body_height
-    ground = min(under - 0.8 * s.wheel_diameter, s.rotor_up - 0.5 * s.disc_diameter - 0.03 + 0.5 * s.wheel_diameter)
-    if s.thrust_source == "propeller":
-        ground = min(ground, s.thrust_line_up - 0.5 * s.thruster_diameter - 0.03 + 0.5 * s.wheel_diameter)
-    track = s.body_width / 2.0 + 0.6 * abs(ground)
+    hub, track = gear(s)
+    tail_wheel = max(0.5 * s.wheel_diameter, SMALLEST_WHEEL)
     return f"""[body.fuselage]
 length = {_mm(s.body_length)}                     # generic
 width = {_mm(s.body_width)}                       # generic
 height = {_mm(s.body_height)}                      # generic
-position = [{_mm(0.01 + s.body_length / 2.0)}, "0 mm", "0 mm"]   # generic, its middle
+position = [{_mm(NOSE_GAP + s.body_length / 2.0)}, "0 mm", "0 mm"]   # generic, its middle
 shape = "rounded"                       # generic
 material = "light foam board"           # generic
 
@@ -412,13 +462,13 @@ position = [{_mm(s.tail_aft)}, "0 mm", {_mm(s.fin_height / 2.0 + 0.01)}]   # gen
 control = {{ name = "rudder", chord_share = 0.4, travel = "25 deg" }}   # generic
 
 [wheel.main]
-position = [{_mm(max(s.rotor_aft - 0.3 * s.rotor_diameter, 0.02))}, {_mm(track)}, {_mm(ground)}]   # generic, hub
+position = [{_mm(_wheels_aft(s))}, {_mm(track)}, {_mm(hub)}]   # generic, hub
 diameter = {_mm(s.wheel_diameter)}                    # generic
 mirror = true
 
 [wheel.tail]
-position = [{_mm(s.tail_aft + 0.5 * s.tail_chord)}, "0 mm", {_mm(-0.35 * s.wheel_diameter - 0.02)}]   # generic
-diameter = {_mm(0.5 * s.wheel_diameter)}                    # generic
+position = [{_mm(s.tail_aft + 0.5 * s.tail_chord)}, "0 mm", {_mm(_tail_wheel_up(s))}]   # generic
+diameter = {_mm(tail_wheel)}                    # generic
 """
 
 
@@ -434,7 +484,7 @@ position = {place}   # generic
 {motor}
 battery = "main"
 """
-    size = f"{_half_inches(s.thruster_diameter)}x{_half_inches(s.propeller_pitch)}"
+    size = propeller_size(s)
     return f'''[thruster.nose]
 kind = "propeller"
 propeller = "{size}"                       # generic

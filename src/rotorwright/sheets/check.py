@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from rotorwright.design.clearances import Clearance
@@ -41,6 +42,8 @@ ON_THE_AXIS = 0.001
 """Nearer to the rotor axis than this nobody can measure where it balances [m]."""
 HEAVIEST_SHOWN = 12
 CLEARANCES_SHOWN = 5
+LEAST_BANK = math.radians(8.0)
+"""Bank on the wheels below which a gust or a rut puts a tip on the ground (common practice, no source)."""
 
 
 def check_document(answer: CheckResult) -> dict[str, Any]:
@@ -67,7 +70,7 @@ def warnings_of(answer: CheckResult) -> tuple[str, ...]:
     """Return what the maker should look at."""
     units = units_of(answer.aeroplane.told)
     tight = (_tight(gap, units) for gap in _gaps(answer) if gap.tight)
-    return (*tight, *(_sentence(remark) for remark in answer.aeroplane.remarks))
+    return (*tight, *_low_bank(answer, units), *(_sentence(remark) for remark in answer.aeroplane.remarks))
 
 
 def check_sheet(answer: CheckResult) -> Sheet:
@@ -166,17 +169,30 @@ def _spins(answer: CheckResult) -> list[Sentence]:
 def _clearances(answer: CheckResult, units: ShownUnits) -> list[Item]:
     gaps = _gaps(answer)
     items: list[Item] = [Sentence(_tight(gap, units), "caution") for gap in gaps if gap.tight]
-    rows = tuple(
-        Row((f"{gap.one} to {gap.other}", number_text(gap.distance, "m", units))) for gap in gaps if not gap.tight
-    )
-    if rows:
-        items.append(Table(rows[:CLEARANCES_SHOWN]))
+    items += [Sentence(text, "caution") for text in _low_bank(answer, units)]
+    wide = [gap for gap in gaps if not gap.tight]
+    shown = wide[:CLEARANCES_SHOWN]
+    shown += [gap for gap in wide[CLEARANCES_SHOWN:] if gap.other == "the ground" and gap.one.startswith("propeller")]
+    if shown:
+        items.append(
+            Table(tuple(Row((f"{gap.one} to {gap.other}", number_text(gap.distance, "m", units))) for gap in shown))
+        )
     bank = answer.quantities.get("tip_bank")
-    if bank is not None:
+    if bank is not None and bank.value is not None and bank.value >= LEAST_BANK:
         items.append(
             Sentence(f"On its wheels it can bank {quantity_text(bank, units)} before a tip touches the ground.")
         )
     return items
+
+
+def _low_bank(answer: CheckResult, units: ShownUnits) -> tuple[str, ...]:
+    bank = answer.quantities.get("tip_bank")
+    if bank is None or bank.value is None or bank.value >= LEAST_BANK:
+        return ()
+    return (
+        f"On its wheels it can bank {quantity_text(bank, units)} only before a tip touches the ground: wheels further "
+        "apart or longer legs should give 8° to 10°.",
+    )
 
 
 def _gaps(answer: CheckResult) -> list[Clearance]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rotorwright.design.quick_start import propeller_size
+from rotorwright.design.units import plain_number
 from rotorwright.sheets.content import Row, Section, Sentence, Sheet, Table
 from rotorwright.sheets.document import document
 from rotorwright.sheets.numbers import ShownUnits, number_text, percent_text
@@ -37,26 +39,37 @@ def quick_start_sheet(answer: QuickStart, file: str, units: ShownUnits) -> Sheet
             f"{word}: no sizes were found that should fly within these numbers. The nearest ones were written.", "lead"
         )
     s = answer.sizes
+    fan = s.thrust_source == "fan"
     rows = [
-        ("mass, as you asked", number_text(s.mass, "kg", units)),
-        ("span of one rotor", number_text(s.rotor_span, "m", units)),
-        ("rotor diameter", number_text(s.rotor_diameter, "m", units)),
-        ("discs", f"{s.disc_count} of {number_text(s.disc_diameter, 'm', units)}"),
-        ("propeller" if s.thrust_source == "propeller" else "fan", number_text(s.thruster_diameter, "m", units)),
+        ("mass, as you asked", _grams(s.mass)),
+        ("span of one rotor", _mm(s.rotor_span)),
+        ("rotor diameter", _mm(s.rotor_diameter)),
+        ("discs", f"{s.disc_count} of {_mm(s.disc_diameter)}"),
+        ("fan" if fan else "propeller", _mm(s.thruster_diameter) if fan else propeller_size(s)),
         ("motor speed constant", number_text(s.motor_speed_constant, "rad/s/V", units)),
         ("battery", f"{s.cells}S, {number_text(s.battery_capacity, 'A s', units)}"),
-        ("left for radio, glue and paint", number_text(s.rest_mass, "kg", units)),
+        ("left for radio, glue and paint", _grams(s.rest_mass)),
     ]
     if s.rotor_kind != "free vaned":
         rows.insert(4, ("rotor speed held", number_text(s.drive_speed, "rad/s", units)))
     generic = answer.text.count("# generic")
+    remarks = tuple(Sentence(f"{text[:1].upper()}{text[1:]}.", "doubt") for text in answer.aeroplane.remarks)
     following = (
         Sentence(f'{generic} lines of the file end in "# generic": they are guesses. Replace them by what you have.'),
         Sentence(f"rotorwright balance {file}"),
     )
     return Sheet(
         f"{s.name}: written to {file}",
-        (lead, Sentence(answer.shortage)),
+        (lead, Sentence(answer.shortage), *remarks),
         (Section("Sizes", (Table(tuple(Row(row) for row in rows)),)), Section("Next", following)),
         units,
     )
+
+
+def _mm(metres: float) -> str:
+    """Return a length in the unit the file is written in."""
+    return f"{plain_number(round(metres * 1000.0, 1))} mm"
+
+
+def _grams(kilograms: float) -> str:
+    return f"{plain_number(round(kilograms * 1000.0), 5)} g"

@@ -40,7 +40,7 @@ def load_changed(file: str, given: list[str] | None) -> tuple[Aeroplane, dict[st
     from rotorwright.base.errors import InputProblems
     from rotorwright.design.aircraft_file import load
 
-    changes, problems = _tried_changes(given)
+    changes, problems = read_changes(given)
     if not problems:
         return load(file, changes), changes
     try:
@@ -50,17 +50,7 @@ def load_changed(file: str, given: list[str] | None) -> tuple[Aeroplane, dict[st
     raise InputProblems(problems)
 
 
-def read_changes(given: list[str] | None) -> dict[str, str]:
-    """Return ``--set`` options as field → text, the last one winning; raises what is wrong with them."""
-    from rotorwright.base.errors import InputProblems
-
-    changes, problems = _tried_changes(given)
-    if problems:
-        raise InputProblems(problems)
-    return changes
-
-
-def _tried_changes(given: list[str] | None) -> tuple[dict[str, str], list[Problem]]:
+def read_changes(given: list[str] | None) -> tuple[dict[str, str], list[Problem]]:
     """Return ``--set`` options as field → text, the last one winning, and what was wrong with them."""
     from rotorwright.base.errors import Problem
 
