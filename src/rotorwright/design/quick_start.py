@@ -13,15 +13,12 @@ from dataclasses import dataclass, fields, replace
 
 from rotorwright.base.constants import RPM
 from rotorwright.base.errors import InputProblems, Problem
+from rotorwright.design.quick_start_gear import SMALLEST_WHEEL, gear, tail_wheel_up, wheels_aft
 from rotorwright.design.units import plain_number, shorten
 
 ROTOR_KINDS = ("free vaned", "driven vaned", "driven drum")
 THRUST_SOURCES = ("propeller", "fan")
 INCH = 0.0254
-SMALLEST_WHEEL = 0.025
-"""Smaller wheels are hard to buy and stick in grass [m] (common practice, no source)."""
-BANK_ON_WHEELS = math.radians(10.5)
-GROUND_GAP = 0.030
 NOSE_GAP = 0.012
 """Between the propeller's plane and the nose of the body [m]."""
 CELL = 3.7  # nominal voltage of a lithium-polymer cell [V] (label convention)
@@ -388,48 +385,6 @@ battery = "main"
 '''
 
 
-def _wheels_aft(s: QuickStartSizes) -> float:
-    return max(s.rotor_aft - 0.3 * s.rotor_diameter, 0.02)
-
-
-def _tail_wheel_up(s: QuickStartSizes) -> float:
-    return -0.35 * s.wheel_diameter - 0.02
-
-
-def gear(s: QuickStartSizes) -> tuple[float, float]:
-    """Return how high the main wheels' hubs sit and how far out they stand [m].
-
-    Parameters
-    ----------
-    s : QuickStartSizes
-
-    Notes
-    -----
-    The ground under the rotors lies so low that the aeroplane can bank by `BANK_ON_WHEELS` on its outer wheel before a
-    tip touches, and that rotors and propeller clear it by `GROUND_GAP`. Source: geometry; the angle and gaps are
-    common practice, no source.
-    """
-    radius, aft = 0.5 * s.wheel_diameter, _wheels_aft(s)
-    tail_aft = s.tail_aft + 0.5 * s.tail_chord
-    tail_foot = _tail_wheel_up(s) - 0.5 * max(0.5 * s.wheel_diameter, SMALLEST_WHEEL)
-    tip = s.rotor_side + 0.5 * s.rotor_span + 0.005
-    share = (s.rotor_aft - aft) / (tail_aft - aft)  # of the way from the main wheels to the tail wheel
-    body, floor = -0.5 * s.body_height - 0.8 * s.wheel_diameter - radius, -1.0
-    track = 0.5 * s.body_width
-    for _ in range(30):
-        track = 0.5 * s.body_width + 0.6 * abs(floor + radius)
-        lever = max(tip - track, 0.0)
-        slope = (tail_foot - floor) / (tail_aft - aft)
-        tilted = math.sqrt(1.0 + slope**2)
-        gap = max(GROUND_GAP * tilted + 0.5 * s.disc_diameter * (tilted - 1.0), math.tan(BANK_ON_WHEELS) * lever)
-        under_rotors = s.rotor_up - 0.5 * s.disc_diameter - gap
-        wanted = min(body, (under_rotors - share * tail_foot) / (1.0 - share))
-        if s.thrust_source == "propeller":
-            wanted = min(wanted, s.thrust_line_up - 0.5 * s.thruster_diameter - GROUND_GAP)
-        floor += 0.7 * (wanted - floor)
-    return floor + radius, track
-
-
 def _airframe(s: QuickStartSizes) -> str:
     boom = plain_number(round(s.boom_diameter * 1000.0), 3)
     inner = plain_number(round(s.boom_diameter * 1000.0) - 2, 3)
@@ -462,12 +417,12 @@ position = [{_mm(s.tail_aft)}, "0 mm", {_mm(s.fin_height / 2.0 + 0.01)}]   # gen
 control = {{ name = "rudder", chord_share = 0.4, travel = "25 deg" }}   # generic
 
 [wheel.main]
-position = [{_mm(_wheels_aft(s))}, {_mm(track)}, {_mm(hub)}]   # generic, hub
+position = [{_mm(wheels_aft(s))}, {_mm(track)}, {_mm(hub)}]   # generic, hub
 diameter = {_mm(s.wheel_diameter)}                    # generic
 mirror = true
 
 [wheel.tail]
-position = [{_mm(s.tail_aft + 0.5 * s.tail_chord)}, "0 mm", {_mm(_tail_wheel_up(s))}]   # generic
+position = [{_mm(s.tail_aft + 0.5 * s.tail_chord)}, "0 mm", {_mm(tail_wheel_up(s))}]   # generic
 diameter = {_mm(tail_wheel)}                    # generic
 """
 
