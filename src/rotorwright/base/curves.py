@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -80,14 +81,25 @@ def read_curve(table: Floats, x: float) -> float:
         return table[1, 0] + table[2, 0] * (x - table[0, 0])
     if x >= table[0, last]:
         return table[1, last] + table[2, last] * (x - table[0, last])
+    return read_interval(table, interval_of(table, x), x)
+
+
+@jit
+def interval_of(table: Floats, x: float) -> int:
+    """Return which interval of a table's nodes holds ``x``; the outermost ones hold all that is further out."""
     low = 0
-    high = last
-    while high - low > 1:
-        middle = (low + high) // 2
-        if table[0, middle] <= x:
-            low = middle
-        else:
-            high = middle
+    left = table.shape[1] - 1
+    while left > 1:  # halves whatever x is, so that the processor can look ahead
+        half = left // 2
+        low = low + half if table[0, low + half] <= x else low
+        left -= half
+    return low
+
+
+@jit
+def read_interval(table: Floats, low: int, x: float) -> float:
+    """Return the curve at ``x`` within the interval from `interval_of` (tables of the same nodes share it)."""
+    high = low + 1
     step = table[0, high] - table[0, low]
     t = (x - table[0, low]) / step
     t2 = t * t
@@ -115,4 +127,4 @@ def smooth_step(x: float, start: float, end: float) -> float:
 def smooth_max(a: float, b: float, width: float) -> float:
     """Return a C1 maximum of two numbers, rounded over about ``width``."""
     d = a - b
-    return 0.5 * (a + b + (d * d + width * width) ** 0.5)
+    return 0.5 * (a + b + math.sqrt(d * d + width * width))

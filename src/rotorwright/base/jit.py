@@ -17,7 +17,7 @@ import sys
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar, cast
+from typing import Any, TypeVar, cast, get_type_hints
 
 import numba
 
@@ -129,6 +129,9 @@ def _check_answer(function: Callable[..., Any]) -> None:
     """Refuse a kernel that might hand out an array nobody counts: the process would crash much later."""
     stated = function.__annotations__.get("return", "nothing stated")
     answer = stated.__name__ if isinstance(stated, type) else str(stated)
+    named = getattr(function, "__globals__", {}).get(answer)
+    if isinstance(named, type) and issubclass(named, tuple):  # a tuple whose numbers have names
+        answer = f"tuple[{', '.join(kind.__name__ for kind in get_type_hints(named).values())}]"
     if not _PLAIN_ANSWER.match(answer):
         raise TypeError(
             f"{function.__qualname__} returns {answer}: only numbers may leave a kernel under this decorator"

@@ -10,6 +10,7 @@ import math
 from typing import Any
 
 from rotorwright.base.jit import jit, jit_into_caller
+from rotorwright.flight.fixed import PACK_RESISTANCE, REST_VOLTAGE, fix_batteries
 from rotorwright.flight.layout import (
     BELT_TORQUE,
     BUS_CURRENT,
@@ -26,7 +27,7 @@ from rotorwright.flight.layout import (
     rotor_block,
     thruster_block,
 )
-from rotorwright.physics.power.battery import bus_voltage, pack_resistance, rest_voltage
+from rotorwright.physics.power.battery import bus_voltage
 from rotorwright.physics.power.motor import (
     bus_terms,
     effective_duty,
@@ -56,6 +57,13 @@ def solve_electrics(case: Any, tables: Any, state: Any, controls: Any, loads: An
 
     ``controls`` holds the duty of each thruster and drive after the four stick channels; off means coasting.
     """
+    fix_batteries(case, tables)
+    settle_electrics(case, state, controls, loads)
+
+
+@jit_into_caller
+def settle_electrics(case: Any, state: Any, controls: Any, loads: Any) -> None:
+    """Do what `solve_electrics` does, for a case whose constants are fixed."""
     rotors = case.rotors.shape[0]
     thrusters = case.thrusters.shape[0]
     factors = case.factors[0]
@@ -92,8 +100,8 @@ def solve_electrics(case: Any, tables: Any, state: Any, controls: Any, loads: An
                     )
                     slope += a / drive.rotors
                     offset += b / drive.rotors
-        rest = rest_voltage(battery, tables.power[0], factors)
-        resistance = pack_resistance(battery, factors)
+        rest = case.fixed.batteries[pack, REST_VOLTAGE]
+        resistance = case.fixed.batteries[pack, PACK_RESISTANCE]
         voltage = bus_voltage(rest, resistance, battery.steady_power, slope, offset)
         block = battery_block(rotors, thrusters, pack)
         loads[block + VOLTAGE] = voltage

@@ -11,8 +11,10 @@ import math
 from typing import Any
 
 from rotorwright.base.jit import jit, jit_into_caller
-from rotorwright.base.records import FIN, TAIL, WING
-from rotorwright.flight.electrics import solve_electrics
+from rotorwright.base.records import FAN, FIN, TAIL, WING
+from rotorwright.flight.electrics import settle_electrics
+from rotorwright.flight.fixed import AXIS, TURNING_VOLUME, fix, propeller_row, rotor_row, surface_row
+from rotorwright.flight.fixed import thrust_axis as thrust_axis
 from rotorwright.flight.layout import (
     AERO_TORQUE,
     AXIAL_SPEED,
@@ -34,27 +36,20 @@ from rotorwright.flight.layout import (
     rotor_block,
     thruster_block,
 )
-from rotorwright.flight.rotor_forces import add_rotor, wash_at
-from rotorwright.physics.airframe.body import body_loads
+from rotorwright.flight.rotor_forces import add_rotor, start_wash, wash_over
+from rotorwright.physics.airframe.body import body_loads_given
 from rotorwright.physics.airframe.downwash import downwash_angle
-from rotorwright.physics.airframe.surface import surface_loads
-from rotorwright.physics.power.thruster import thruster_loads
-from rotorwright.physics.rotor.span import effective_span
+from rotorwright.physics.airframe.surface import surface_loads_given
+from rotorwright.physics.power.fan import fan_loads
+from rotorwright.physics.power.propeller import propeller_loads_given
 
 STILL = 1.0e-12
 OFF_CENTRE = 0.1
 """A rotor whose middle lies further than this share of its span from the centre line counts as half of a pair."""
 
 
-@jit
-def thrust_axis(thruster: Any) -> tuple[float, float, float]:
-    """Return the unit vector a thruster pulls along, in body axes."""
-    level = math.cos(thruster.tilt)
-    return level * math.cos(thruster.toe), level * math.sin(thruster.toe), -math.sin(thruster.tilt)
-
-
 @jit_into_caller
-def _add_thrusters(case: Any, tables: Any, air_velocity: Any, state: Any, loads: Any) -> None:
+def _add_thrusters(case: Any, tables: Any, air_velocity: Any, speed: float, state: Any, loads: Any) -> None:
     air = case.air[0]
     vehicle = case.vehicle[0]
     rotors = case.rotors.shape[0]
@@ -62,24 +57,24 @@ def _add_thrusters(case: Any, tables: Any, air_velocity: Any, state: Any, loads:
     for i in range(case.thrusters.shape[0]):
         thruster = case.thrusters[i]
         block = thruster_block(rotors, i)
-        ax, ay, az = thrust_axis(thruster)
+        row = case.fixed.thrusters[i]
+        ax, ay, az = row[AXIS], row[AXIS + 1], row[AXIS + 2]
         x, y, z = thruster.x - vehicle.x, thruster.y - vehicle.y, thruster.z - vehicle.z
         u = air_velocity[0] + q * z - r * y
         v = air_velocity[1] + r * x - p * z
         w = air_velocity[2] + p * y - q * x
         axial = u * ax + v * ay + w * az
-        thrust, torque = thruster_loads(
-            thruster,
-            tables.power[0],
-            axial,
-            state[ROTOR_SPEEDS + rotors + i],
-            air.density,
-            air.viscosity,
-            case.factors[0],
-        )
+        shaft = state[ROTOR_SPEEDS + rotors + i]
+        if thruster.kind == FAN:
+            thrust, torque = fan_loads(thruster, axial, shaft, air.density, case.factors[0])
+        else:
+            thrust, torque = propeller_loads_given(
+                thruster.diameter, propeller_row(row), tables.power[0], axial, shaft, air.density
+            )
         loads[block + THRUST] = thrust
         loads[block + SHAFT_TORQUE] = torque
         loads[block + AXIAL_SPEED] = axial
+        start_wash(thruster, ax, az, speed, air.density, block, loads)
         reaction = -thruster.turn_sense * loads[block + MOTOR_TORQUE]
         loads[FORCES] += thrust * ax
         loads[FORCES + 1] += thrust * ay
@@ -103,7 +98,7 @@ def rotor_downwash(case: Any, loads: Any, x: float, z: float, dynamic_pressure: 
     for i in range(case.rotors.shape[0]):
         rotor = case.rotors[i]
         lift = loads[rotor_block(i) + LIFT]
-        wide = effective_span(rotor, factors)
+        wide = rotor_row(case.fixed.rotors[i]).wide
         if math.fabs(rotor.y) > OFF_CENTRE * rotor.span:
             pair_lift += lift
             pair_span += rotor.span
@@ -120,14 +115,12 @@ def rotor_downwash(case: Any, loads: Any, x: float, z: float, dynamic_pressure: 
 
 
 @jit_into_caller
-def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads: Any) -> None:
+def _add_surfaces(case: Any, air_velocity: Any, speed: float, state: Any, controls: Any, loads: Any) -> None:
     air = case.air[0]
     vehicle = case.vehicle[0]
     factors = case.factors[0]
     p, q, r = state[3], state[4], state[5]
-    speed_squared = air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL
-    speed = math.sqrt(speed_squared)
-    pressure = 0.5 * air.density * speed_squared
+    pressure = 0.5 * air.density * speed * speed
     wing_lift = 0.0
     wing_span = 0.0
     wing_x = 0.0
@@ -135,16 +128,16 @@ def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads
     for kind in (WING, TAIL, FIN):
         for i in range(case.surfaces.shape[0]):
             surface = case.surfaces[i]
-            if surface.kind != kind:
+            if surface.kind != kind or not surface.area > 0.0:
                 continue
+            fixed = surface_row(case.fixed.surfaces[i])
             x, y, z = surface.x - vehicle.x, surface.y - vehicle.y, surface.z - vehicle.z
-            flat, upright = math.fabs(math.cos(surface.tilt)), math.fabs(math.sin(surface.tilt))
+            flat, upright = math.fabs(fixed.cos_tilt), math.fabs(fixed.sin_tilt)
             wide = surface.span * flat + 0.5 * surface.chord * upright
             tall = surface.span * upright + 0.5 * surface.chord * flat
-            share, wash_x, wash_z = wash_at(
-                case.thrusters, air, factors, case.rotors.shape[0], loads, speed,
-                surface.x, surface.y, surface.z, wide, tall,
-            )  # fmt: skip
+            share, wash_x, wash_z = wash_over(
+                case.thrusters, factors, case.rotors.shape[0], loads, surface.x, surface.y, surface.z, wide, tall
+            )
             u = air_velocity[0] + q * z - r * y + share * wash_x
             v = air_velocity[1] + r * x - p * z
             w = air_velocity[2] + p * y - q * x + share * wash_z
@@ -159,7 +152,7 @@ def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads
             channel = int(surface.control)
             if channel >= 0:
                 deflection = controls[channel] * surface.control_sign * surface.control_travel
-            fx, fy, fz, pitching = surface_loads(surface, u, v, w, deflection, air.density, air.viscosity, factors)
+            fx, fy, fz, pitching = surface_loads_given(surface, fixed, u, v, w, deflection, air.density, air.viscosity)
             if kind == WING:
                 wing_lift -= fz
                 wing_span = max(wing_span, surface.span + 2.0 * math.fabs(surface.y))
@@ -169,27 +162,35 @@ def _add_surfaces(case: Any, air_velocity: Any, state: Any, controls: Any, loads
             loads[FORCES + 1] += fy
             loads[FORCES + 2] += fz
             loads[MOMENTS] += y * fz - z * fy
-            loads[MOMENTS + 1] += z * fx - x * fz + pitching * math.cos(surface.tilt)
-            loads[MOMENTS + 2] += x * fy - y * fx + pitching * math.sin(surface.tilt)
+            loads[MOMENTS + 1] += z * fx - x * fz + pitching * fixed.cos_tilt
+            loads[MOMENTS + 2] += x * fy - y * fx + pitching * fixed.sin_tilt
 
 
 @jit_into_caller
-def _add_bodies(case: Any, air_velocity: Any, state: Any, loads: Any) -> None:
+def _add_bodies(case: Any, air_velocity: Any, speed: float, state: Any, loads: Any) -> None:
     air = case.air[0]
     vehicle = case.vehicle[0]
     p, q, r = state[3], state[4], state[5]
-    speed = math.sqrt(air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL)
     for i in range(case.bodies.shape[0]):
         body = case.bodies[i]
         x, y, z = body.x - vehicle.x, body.y - vehicle.y, body.z - vehicle.z
-        share, wash_x, wash_z = wash_at(
-            case.thrusters, air, case.factors[0], case.rotors.shape[0], loads, speed,
-            body.x, body.y, body.z, body.width, body.height,
-        )  # fmt: skip
+        share, wash_x, wash_z = wash_over(
+            case.thrusters,
+            case.factors[0],
+            case.rotors.shape[0],
+            loads,
+            body.x,
+            body.y,
+            body.z,
+            body.width,
+            body.height,
+        )
         u = air_velocity[0] + q * z - r * y + share * wash_x
         v = air_velocity[1] + r * x - p * z
         w = air_velocity[2] + p * y - q * x + share * wash_z
-        fx, fy, fz, mx, my, mz = body_loads(body, u, v, w, air.density, case.factors[0])
+        fx, fy, fz, mx, my, mz = body_loads_given(
+            body, case.fixed.bodies[i, TURNING_VOLUME], u, v, w, air.density, case.factors[0]
+        )
         loads[BODY_DRAG] -= (fx * air_velocity[0] + fy * air_velocity[1] + fz * air_velocity[2]) / speed
         loads[FORCES] += fx
         loads[FORCES + 1] += fy
@@ -206,7 +207,7 @@ def forces_and_moments(case: Any, tables: Any, air_velocity: Any, state: Any, co
     Parameters
     ----------
     case : Case
-        One aeroplane.
+        One aeroplane, its constants fixed (`rotorwright.flight.fixed.fix`).
     tables : Tables
     air_velocity : array, shape (3,)
         Velocity of the CG through the air, body axes [m/s].
@@ -214,8 +215,9 @@ def forces_and_moments(case: Any, tables: Any, air_velocity: Any, state: Any, co
         See `rotorwright.flight.layout`. Gravity and the spin-up of rotors are not in the sums: `state_rates` adds them.
     """
     loads[:] = 0.0
-    solve_electrics(case, tables, state, controls, loads)
-    _add_thrusters(case, tables, air_velocity, state, loads)
+    speed = math.sqrt(air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL)
+    settle_electrics(case, state, controls, loads)
+    _add_thrusters(case, tables, air_velocity, speed, state, loads)
     for i in range(case.rotors.shape[0]):
         add_rotor(case, tables, i, air_velocity, state, loads)
         block = rotor_block(i)
@@ -224,8 +226,8 @@ def forces_and_moments(case: Any, tables: Any, air_velocity: Any, state: Any, co
             loads[MOMENTS + 1] -= loads[block + FRICTION] + loads[block + DRIVE_TORQUE]
         else:
             loads[MOMENTS + 1] += loads[block + AERO_TORQUE]
-    _add_surfaces(case, air_velocity, state, controls, loads)
-    _add_bodies(case, air_velocity, state, loads)
+    _add_surfaces(case, air_velocity, speed, state, controls, loads)
+    _add_bodies(case, air_velocity, speed, state, loads)
 
 
 @jit
@@ -266,6 +268,15 @@ def state_rates(case: Any, tables: Any, state: Any, controls: Any, loads: Any, r
 
     ``air_velocity`` is scratch of length 3.
     """
+    fix(case, tables)
+    state_rates_of_fixed(case, tables, state, controls, loads, rates, air_velocity)
+
+
+@jit_into_caller
+def state_rates_of_fixed(
+    case: Any, tables: Any, state: Any, controls: Any, loads: Any, rates: Any, air_velocity: Any
+) -> None:
+    """Do what `state_rates` does, for a case whose constants are fixed."""
     vehicle = case.vehicle[0]
     air = case.air[0]
     rotors = case.rotors.shape[0]
@@ -302,7 +313,8 @@ def state_rates(case: Any, tables: Any, state: Any, controls: Any, loads: Any, r
             geared_reaction += (1.0 - coupling) * _spin_torque(loads, i)
     for i in range(thrusters):
         thruster = case.thrusters[i]
-        ax, ay, az = thrust_axis(thruster)
+        row = case.fixed.thrusters[i]
+        ax, ay, az = row[AXIS], row[AXIS + 1], row[AXIS + 2]
         momentum = thruster.turn_sense * thruster.spin_inertia * state[ROTOR_SPEEDS + rotors + i]
         spin_x += momentum * ax
         spin_y += momentum * ay
@@ -318,10 +330,10 @@ def state_rates(case: Any, tables: Any, state: Any, controls: Any, loads: Any, r
     # inverse of the symmetric inertia matrix by cofactors
     c11, c12, c13 = iyy * izz - iyz * iyz, ixz * iyz - ixy * izz, ixy * iyz - iyy * ixz
     c22, c23, c33 = ixx * izz - ixz * ixz, ixy * ixz - ixx * iyz, ixx * iyy - ixy * ixy
-    determinant = ixx * c11 + ixy * c12 + ixz * c13
-    p_dot = (c11 * mx + c12 * my + c13 * mz) / determinant
-    q_dot = (c12 * mx + c22 * my + c23 * mz) / determinant
-    r_dot = (c13 * mx + c23 * my + c33 * mz) / determinant
+    share = 1.0 / (ixx * c11 + ixy * c12 + ixz * c13)
+    p_dot = (c11 * mx + c12 * my + c13 * mz) * share
+    q_dot = (c12 * mx + c22 * my + c23 * mz) * share
+    r_dot = (c13 * mx + c23 * my + c33 * mz) * share
     rates[RATES], rates[RATES + 1], rates[RATES + 2] = p_dot, q_dot, r_dot
 
     rates[QUATERNION] = 0.5 * (-b * p - c * q - d * r)

@@ -20,7 +20,9 @@ ROTOR_WIDTH = 12
 
 # one thruster's block
 THRUST, SHAFT_TORQUE, MOTOR_TORQUE, WINDING_CURRENT, BUS_CURRENT, AXIAL_SPEED = 0, 1, 2, 3, 4, 5
-THRUSTER_WIDTH = 6
+WASH_STREAM, WASH_ADDED, WASH_FLOW, WASH_ALONG, WASH_DOWN = 6, 7, 8, 9, 10
+"""Where its wash starts: the speeds of `disc_flow`, and the direction it pushes a part (body x and z)."""
+THRUSTER_WIDTH = 11
 
 # one battery's block
 VOLTAGE, CURRENT = 0, 1

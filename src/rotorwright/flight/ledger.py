@@ -9,7 +9,7 @@ import numpy as np
 
 from rotorwright.base.jit import jit
 from rotorwright.base.status import NOT_CONVERGED
-from rotorwright.flight.equation import thrust_axis
+from rotorwright.flight.fixed import thrust_axis
 from rotorwright.flight.layout import (
     AXIAL_SPEED,
     BODY_DRAG,

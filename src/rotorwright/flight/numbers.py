@@ -14,6 +14,7 @@ import numpy.typing as npt
 from rotorwright.base.jit import jit, jit_with_arrays
 from rotorwright.base.records import AIR, VEHICLE, table_record
 from rotorwright.base.unknown import nominal_factors
+from rotorwright.flight.fixed import Fixed, room_for_fixed
 from rotorwright.physics.mass.properties import mass_properties
 from rotorwright.physics.power.tables import power_tables
 from rotorwright.physics.rotor.tables import rotor_tables
@@ -56,6 +57,8 @@ class Case(NamedTuple):
     vehicle: Rows
     air: Rows
     factors: Rows
+    fixed: Fixed
+    """Scratch of the equation of motion: what it works out once a solve."""
 
 
 _TABLES: list[Tables] = []
@@ -69,8 +72,20 @@ def physics_tables() -> Tables:
 
 
 @jit_with_arrays
-def case_of(numbers: AeroplaneNumbers, case: int) -> Case:
-    """Return views of one case of a batch."""
+def room_for(numbers: AeroplaneNumbers) -> Fixed:
+    """Return scratch for the constants of one case of a batch."""
+    return room_for_fixed(
+        numbers.rotors.shape[1],
+        numbers.surfaces.shape[1],
+        numbers.bodies.shape[1],
+        numbers.thrusters.shape[1],
+        numbers.batteries.shape[1],
+    )
+
+
+@jit_with_arrays
+def case_in(numbers: AeroplaneNumbers, case: int, fixed: Fixed) -> Case:
+    """Return views of one case of a batch, with scratch that another case may have used before."""
     return Case(
         numbers.rotors[case],
         numbers.surfaces[case],
@@ -81,7 +96,14 @@ def case_of(numbers: AeroplaneNumbers, case: int) -> Case:
         numbers.vehicle[case : case + 1],
         numbers.air[case : case + 1],
         numbers.factors[case : case + 1],
+        fixed,
     )
+
+
+@jit_with_arrays
+def case_of(numbers: AeroplaneNumbers, case: int) -> Case:
+    """Return views of one case of a batch, with scratch of its own."""
+    return case_in(numbers, case, room_for(numbers))
 
 
 @jit

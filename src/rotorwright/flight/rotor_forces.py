@@ -7,6 +7,7 @@ from typing import Any
 
 from rotorwright.base.jit import jit, jit_into_caller
 from rotorwright.base.records import PROPELLER
+from rotorwright.flight.fixed import rotor_row, thrust_axis
 from rotorwright.flight.layout import (
     AERO_TORQUE,
     DISC_DRAG,
@@ -19,13 +20,18 @@ from rotorwright.flight.layout import (
     PROFILE_DRAG,
     ROTOR_SPEEDS,
     THRUST,
+    WASH_ADDED,
+    WASH_ALONG,
+    WASH_DOWN,
+    WASH_FLOW,
     WASH_SHARE,
+    WASH_STREAM,
     rotor_block,
     thruster_block,
 )
-from rotorwright.physics.airframe.wash import disc_wash, wash_cover
+from rotorwright.physics.airframe.wash import disc_flow, wash_behind, wash_cover
 from rotorwright.physics.rotor.bearings import bearing_friction
-from rotorwright.physics.rotor.loads import rotor_load_parts
+from rotorwright.physics.rotor.loads import rotor_load_parts_given
 
 GAUSS = 0.28867513459481287
 """Two-point Gauss stations lie this far from mid-span, in spans: exact for forces up to cubic in the span."""
@@ -39,6 +45,27 @@ def wash_at(
     thrusters: Any, air: Any, factors: Any, rotors: int, loads: Any, airspeed: float,
     x: float, y: float, z: float, span: float, height: float,
 ) -> tuple[float, float, float]:  # fmt: skip
+    """Return `wash_over` a part with nothing but the thrusts filled into ``loads``."""
+    for i in range(thrusters.shape[0]):
+        ax, _, az = thrust_axis(thrusters[i])
+        start_wash(thrusters[i], ax, az, airspeed, air.density, thruster_block(rotors, i), loads)
+    return wash_over(thrusters, factors, rotors, loads, x, y, z, span, height)
+
+
+@jit
+def start_wash(
+    thruster: Any, ax: float, az: float, airspeed: float, air_density: float, block: int, loads: Any
+) -> None:
+    """Fill the wash at a thruster's disc into its block; (ax, az) is the thrust axis in the plane of symmetry."""
+    stream, added, flow = disc_flow(loads[block + THRUST], 0.5 * thruster.diameter, airspeed, air_density)
+    loads[block + WASH_STREAM], loads[block + WASH_ADDED], loads[block + WASH_FLOW] = stream, added, flow
+    loads[block + WASH_ALONG], loads[block + WASH_DOWN] = ax, az
+
+
+@jit
+def wash_over(
+    thrusters: Any, factors: Any, rotors: int, loads: Any, x: float, y: float, z: float, span: float, height: float
+) -> tuple[float, float, float]:
     """Return the propeller wash over a part: share of it covered, extra air speed along body x and z [m/s].
 
     The wash of every propeller is added; the air moves against its thrust axis. Fans are left out: their jets are thin.
@@ -51,15 +78,22 @@ def wash_at(
         reach = WASH_REACH * thruster.diameter
         beside = math.fabs(thruster.y - y) > 0.5 * span + reach or math.fabs(thruster.z - z) > 0.5 * height + reach
         if thruster.kind == PROPELLER and not beside:
-            thrust = loads[thruster_block(rotors, i) + THRUST]
-            extra, radius = disc_wash(thrust, 0.5 * thruster.diameter, airspeed, air.density, thruster.x - x)
+            block = thruster_block(rotors, i)
+            extra, radius = wash_behind(
+                loads[block + WASH_STREAM],
+                loads[block + WASH_ADDED],
+                loads[block + WASH_FLOW],
+                0.5 * thruster.diameter,
+                thruster.x - x,
+            )
             cover = wash_cover(radius, thruster.y - y, thruster.z - z, span, height) * factors.wash_force
             share += cover
-            along += cover * extra * math.cos(thruster.tilt) * math.cos(thruster.toe)
-            down -= cover * extra * math.sin(thruster.tilt)
+            along += cover * extra * loads[block + WASH_ALONG]
+            down += cover * extra * loads[block + WASH_DOWN]
     if share > 1.0e-9:
-        along /= share
-        down /= share
+        inverse = 1.0 / share
+        along *= inverse
+        down *= inverse
     return min(share, 1.0), along, down
 
 
@@ -80,52 +114,37 @@ def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loa
     arm_z = rotor.z - vehicle.z
     spin = state[ROTOR_SPEEDS + i] if rotor.turning == 1.0 else 0.0
     block = rotor_block(i)
-    speed_at_cg = math.sqrt(air_velocity[0] ** 2 + air_velocity[1] ** 2 + air_velocity[2] ** 2 + STILL)
-    share, wash_x, wash_z = wash_at(
-        case.thrusters, case.air[0], case.factors[0], case.rotors.shape[0], loads, speed_at_cg,
-        rotor.x, rotor.y, rotor.z, rotor.span, rotor.diameter,
-    )  # fmt: skip
+    share, wash_x, wash_z = wash_over(
+        case.thrusters, factors, case.rotors.shape[0], loads, rotor.x, rotor.y, rotor.z, rotor.span, rotor.diameter
+    )
+    fixed = rotor_row(case.fixed.rotors[i])
     loads[block + WASH_SHARE] = share
     turning_flight = p != 0.0 or r != 0.0
     stations = 2 if turning_flight else 1
-    for station in range(stations):
+    airs = 2 if share > 0.0 else 1  # first the part outside the wash, then the part inside
+    for station in range(stations * airs):
         y = arm_y
         if turning_flight:
-            y += rotor.span * (GAUSS if station == 0 else -GAUSS)
+            y += rotor.span * (GAUSS if station < airs else -GAUSS)
         u = air_velocity[0] + q * arm_z - r * y
         w = air_velocity[2] + p * y - q * arm_x
-        weight = 1.0 / stations
-        _add_station(
-            rotor, tables.rotor[0], air, factors, u, w, spin + q, weight * (1.0 - share), arm_x, y, arm_z, block, loads
-        )
-        if share > 0.0:
-            _add_station(
-                rotor,
-                tables.rotor[0],
-                air,
-                factors,
-                u + wash_x,
-                w + wash_z,
-                spin + q,
-                weight * share,
-                arm_x,
-                y,
-                arm_z,
-                block,
-                loads,
-            )
+        weight = (1.0 - share) / stations
+        if station % airs == 1:
+            u, w = u + wash_x, w + wash_z
+            weight = share / stations
+        _add_station(rotor, fixed, tables.rotor[0], air, factors, u, w, spin + q, weight, arm_x, y, arm_z, block, loads)
     loads[block + FRICTION] = -bearing_friction(rotor, spin, case.factors[0])  # acts on the rotor, against its spin
 
 
-@jit
+@jit_into_caller
 def _add_station(
-    rotor: Any, table: Any, air: Any, factors: Any, u: float, w: float, spin: float, weight: float,
+    rotor: Any, fixed: Any, table: Any, air: Any, factors: Any, u: float, w: float, spin: float, weight: float,
     arm_x: float, arm_y: float, arm_z: float, block: int, loads: Any,
 ) -> None:  # fmt: skip
     """Add the share ``weight`` of a rotor that meets the air at (u, w): lift square to it, drag along it."""
     speed = math.sqrt(u * u + w * w + STILL)
-    lift, profile, end, disc, body_torque, disc_torque = rotor_load_parts(
-        rotor, table, speed, spin, air.density, air.viscosity, factors
+    lift, profile, end, disc, body_torque, disc_torque = rotor_load_parts_given(
+        rotor, fixed, table, speed, spin, air.density, air.viscosity, factors
     )
     lift *= weight
     drag = weight * (profile + end + disc)

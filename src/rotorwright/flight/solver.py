@@ -16,8 +16,9 @@ from rotorwright.base.status import NOT_CONVERGED, OK, OVER_THROTTLE
 from rotorwright.flight.guess import guess_all, guess_inner
 from rotorwright.flight.ledger import STEADY, record_steady
 from rotorwright.flight.limits import within_limits
-from rotorwright.flight.numbers import AeroplaneNumbers, Tables, case_of, physics_tables
-from rotorwright.flight.steady import FLIGHT_VARIABLES, solve, work_space
+from rotorwright.flight.numbers import AeroplaneNumbers, Tables, case_in, physics_tables, room_for
+from rotorwright.flight.search import solve
+from rotorwright.flight.steady import FLIGHT_VARIABLES, work_space
 
 AS_GIVEN, GUESS_INNER, GUESS_ALL = 0, 1, 2
 """Where a search starts: from the rows given, with guessed speeds of the turning parts, or with all guessed."""
@@ -29,21 +30,22 @@ Ints = npt.NDArray[np.int64]
 
 @jit_with_arrays
 def _solve_rows(
-    numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any, jacobians: Any, free: Any, start: int,
+    numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any, inverses: Any, free: Any, start: int,
     reuse: bool, statuses: Any, steady: Any,
 ) -> None:  # fmt: skip
     work = work_space(
         numbers.rotors.shape[1], numbers.thrusters.shape[1], numbers.drives.shape[1], numbers.batteries.shape[1]
     )
+    fixed = room_for(numbers)
     for row in range(cases.shape[0]):
-        case = case_of(numbers, cases[row])
+        case = case_in(numbers, cases[row], fixed)
         work.flight[:] = flights[row]
         work.inner[:] = inners[row]
         if start == GUESS_ALL:
             guess_all(case, tables, work)
         elif start == GUESS_INNER:
             guess_inner(case, tables, work)
-        work.jacobian[:] = jacobians[row]
+        work.inverse[:] = inverses[row]
         status, evaluations = solve(case, tables, work, free, reuse)
         status = within_limits(case, work, status)
         statuses[row] = status
@@ -51,7 +53,7 @@ def _solve_rows(
         steady[row].evaluations = evaluations
         flights[row] = work.flight
         inners[row] = work.inner
-        jacobians[row] = work.jacobian
+        inverses[row] = work.inverse
         case.vehicle[0].extra_mass = 0.0
 
 
@@ -69,8 +71,8 @@ class Solutions:
         self.cases = np.ascontiguousarray(cases, dtype=np.int64)
         self.flight: Floats = np.zeros((rows, FLIGHT_VARIABLES))
         self.inner: Floats = np.zeros((rows, inner))
-        self.jacobian: Floats = np.zeros((rows, inner + 3, inner + 3))
-        self.jacobian_of: tuple[int, ...] | None = None
+        self.inverse: Floats = np.zeros((rows, inner + 3, inner + 3))
+        self.inverse_of: tuple[int, ...] | None = None
         self.status: Ints = np.full(rows, 1, dtype=np.int64)
         self.steady: Records = np.full((rows, len(STEADY.names or ())), np.nan).view(STEADY)[:, 0]
 
@@ -81,8 +83,8 @@ class Solutions:
         part.cases = self.cases[rows]
         part.flight = self.flight[rows].copy()
         part.inner = self.inner[rows].copy()
-        part.jacobian = self.jacobian[rows].copy()
-        part.jacobian_of = self.jacobian_of
+        part.inverse = self.inverse[rows].copy()
+        part.inverse_of = self.inverse_of
         part.status = self.status[rows].copy()
         part.steady = self.steady[rows].copy()
         return part
@@ -91,18 +93,18 @@ class Solutions:
         """Copy a part (from `take`) back into some rows."""
         self.flight[rows] = part.flight
         self.inner[rows] = part.inner
-        self.jacobian[rows] = part.jacobian
+        self.inverse[rows] = part.inverse
         self.status[rows] = part.status
         self.steady[rows] = part.steady
 
     def solve(self, free: tuple[int, ...], start: int = AS_GIVEN) -> Solutions:
         """Solve every row with these flight variables free (three, or none to settle the turning parts only)."""
-        reuse = start == AS_GIVEN and self.jacobian_of == free
+        reuse = start == AS_GIVEN and self.inverse_of == free
         _solve_rows(
-            self.numbers, self.tables, self.cases, self.flight, self.inner, self.jacobian,
+            self.numbers, self.tables, self.cases, self.flight, self.inner, self.inverse,
             np.array(free, dtype=np.int64), start, reuse, self.status, self.steady,
         )  # fmt: skip
-        self.jacobian_of = free
+        self.inverse_of = free
         return self
 
     @property

@@ -15,8 +15,8 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.jit import jit, jit_into_caller, jit_with_arrays
-from rotorwright.base.status import NOT_CONVERGED, OK
-from rotorwright.flight.equation import state_rates
+from rotorwright.flight.equation import state_rates_of_fixed
+from rotorwright.flight.fixed import fix
 from rotorwright.flight.layout import (
     AERO_TORQUE,
     DRIVE_TORQUE,
@@ -41,10 +41,6 @@ AIRSPEED, CLIMB, INCIDENCE, THROTTLE, ELEVATOR, COMMAND, BANK, EXTRA_MASS, PITCH
 FLIGHT_VARIABLES = 9
 """`PITCH_AID` is a made-up pitching moment [N m], zero in flight: free, it tells how much pitch control is missing."""
 
-ITERATIONS = 30
-TOLERANCE = 1.0e-10
-PATIENCE, PROGRESS = 6, 0.7
-"""A search that has not brought the residual below this share in so many iterations is given up: most are hopeless."""
 PATH_LIMIT = 0.995
 """Sine of the steepest path the search tries; steeper is no flight."""
 
@@ -67,7 +63,7 @@ class Work(NamedTuple):
     trial_residual: Floats
     step: Floats
     scale: Floats
-    jacobian: Floats
+    inverse: Floats  # of the Jacobian
     matrix: Floats
 
 
@@ -111,7 +107,7 @@ def speed_is_free(case: Any, rotor: int, command: float) -> bool:
     return row < 0 or not is_governing(case, row, command)
 
 
-@jit
+@jit_into_caller
 def inner_count(case: Any, command: float) -> int:
     """Return how many inner unknowns there are at this drive command."""
     count = 0
@@ -140,19 +136,20 @@ def set_up(case: Any, flight: Any, inner: Any, state: Any, controls: Any) -> Non
     path = flight[CLIMB] / max(speed, 0.1)
     path = min(max(path, -PATH_LIMIT), PATH_LIMIT)
     # climb = cos α sin θ − sin α cos φ cos θ, solved for the pitch angle θ
-    a = math.cos(incidence)
-    b = math.sin(incidence) * math.cos(bank)
-    pitch = math.asin(min(max(path / math.sqrt(a * a + b * b), -1.0), 1.0)) + math.atan2(b, a)
-    turn = 0.0
+    pitch = math.asin(path) + incidence
+    state[RATES], state[RATES + 1], state[RATES + 2] = 0.0, 0.0, 0.0
     if bank != 0.0:
+        a = math.cos(incidence)
+        b = math.sin(incidence) * math.cos(bank)
+        pitch = math.asin(min(max(path / math.sqrt(a * a + b * b), -1.0), 1.0)) + math.atan2(b, a)
         turn = (
             case.air[0].gravity * math.cos(pitch) * math.sin(bank)
             / (u * math.cos(bank) * math.cos(pitch) + w * math.sin(pitch))
         )  # fmt: skip
+        state[RATES] = -turn * math.sin(pitch)
+        state[RATES + 1] = turn * math.sin(bank) * math.cos(pitch)
+        state[RATES + 2] = turn * math.cos(bank) * math.cos(pitch)
     state[0], state[1], state[2] = u, 0.0, w
-    state[RATES] = -turn * math.sin(pitch)
-    state[RATES + 1] = turn * math.sin(bank) * math.cos(pitch)
-    state[RATES + 2] = turn * math.cos(bank) * math.cos(pitch)
     cp, sp = math.cos(0.5 * pitch), math.sin(0.5 * pitch)
     cb, sb = math.cos(0.5 * bank), math.sin(0.5 * bank)
     state[QUATERNION], state[QUATERNION + 1] = cb * cp, sb * cp
@@ -205,6 +202,13 @@ def _torque_scale(case: Any, rotor: int) -> float:
 @jit
 def residuals(case: Any, tables: Any, work: Any, free: Any, unknown: Any, residual: Any) -> None:
     """Fill the scaled residuals at ``unknown`` = (free flight variables, inner unknowns)."""
+    fix(case, tables)
+    residuals_of_fixed(case, tables, work, free, unknown, residual)
+
+
+@jit_into_caller
+def residuals_of_fixed(case: Any, tables: Any, work: Any, free: Any, unknown: Any, residual: Any) -> None:
+    """Do what `residuals` does, for a case whose constants are fixed."""
     flight, inner, loads = work.flight, work.inner, work.loads
     count = free.shape[0]
     for k in range(count):
@@ -214,7 +218,7 @@ def residuals(case: Any, tables: Any, work: Any, free: Any, unknown: Any, residu
     for k in range(n):
         inner[k] = unknown[count + k]
     set_up(case, flight, inner, work.state, work.controls)
-    state_rates(case, tables, work.state, work.controls, loads, work.rates, work.air_velocity)
+    state_rates_of_fixed(case, tables, work.state, work.controls, loads, work.rates, work.air_velocity)
     vehicle = case.vehicle[0]
     if count == 3:
         gravity = case.air[0].gravity
@@ -246,195 +250,3 @@ def residuals(case: Any, tables: Any, work: Any, free: Any, unknown: Any, residu
             scale = 0.02 + 0.05 * math.fabs(loads[block + SHAFT_TORQUE])
             residual[k] = (loads[block + MOTOR_TORQUE] - loads[block + SHAFT_TORQUE]) / scale
             k += 1
-
-
-@jit
-def _scale(case: Any, free: Any, k: int, value: float) -> float:
-    """Return the natural size of an unknown: finite-difference steps and step limits are shares of it."""
-    if k >= free.shape[0]:
-        if k < free.shape[0] + case.rotors.shape[0] and math.fabs(value) > 5.0:
-            return math.fabs(value)
-        return math.fabs(value) + 1.0
-    which = free[k]
-    if which == AIRSPEED:
-        return max(value, 2.0)
-    if which == CLIMB:
-        return 3.0
-    if which == EXTRA_MASS:
-        return case.vehicle[0].mass
-    if which == PITCH_AID:
-        return case.vehicle[0].mass
-    return 0.4
-
-
-@jit
-def solve_linear(matrix: Any, right: Any, n: int) -> bool:
-    """Solve a small dense system in place by elimination with row exchange; False if singular."""
-    for i in range(n):
-        pivot = i
-        for j in range(i + 1, n):
-            if math.fabs(matrix[j, i]) > math.fabs(matrix[pivot, i]):
-                pivot = j
-        if math.fabs(matrix[pivot, i]) < 1.0e-14:
-            return False
-        if pivot != i:
-            for k in range(n):
-                matrix[i, k], matrix[pivot, k] = matrix[pivot, k], matrix[i, k]
-            right[i], right[pivot] = right[pivot], right[i]
-        for j in range(i + 1, n):
-            ratio = matrix[j, i] / matrix[i, i]
-            if ratio != 0.0:
-                for k in range(i + 1, n):
-                    matrix[j, k] -= ratio * matrix[i, k]
-                right[j] -= ratio * right[i]
-    for i in range(n - 1, -1, -1):
-        total = right[i]
-        for k in range(i + 1, n):
-            total -= matrix[i, k] * right[k]
-        right[i] = total / matrix[i, i]
-    return True
-
-
-@jit
-def _norm(residual: Any, n: int) -> float:
-    total = 0.0
-    for k in range(n):
-        total += residual[k] * residual[k]
-    return math.sqrt(total)
-
-
-@jit_into_caller
-def _jacobian(case: Any, tables: Any, work: Any, free: Any, n: int) -> None:
-    """Fill the Jacobian by forward differences about ``work.unknown`` (whose residual and scale are known)."""
-    for j in range(n):
-        value = work.unknown[j]
-        step = 1.0e-6 * work.scale[j]
-        work.unknown[j] = value + step
-        residuals(case, tables, work, free, work.unknown, work.trial_residual)
-        work.unknown[j] = value
-        for i in range(n):
-            work.jacobian[i, j] = (work.trial_residual[i] - work.residual[i]) / step
-
-
-@jit_into_caller
-def _update_jacobian(work: Any, n: int) -> None:
-    """Bring the Jacobian up to date with the step just taken (Broyden's rank-one formula, scaled unknowns)."""
-    length = 0.0
-    for k in range(n):
-        work.step[k] = work.trial[k] - work.unknown[k]
-        length += (work.step[k] / work.scale[k]) ** 2
-    if length < 1.0e-24:
-        return
-    for i in range(n):
-        gap = work.trial_residual[i] - work.residual[i]
-        for k in range(n):
-            gap -= work.jacobian[i, k] * work.step[k]
-        for k in range(n):
-            work.jacobian[i, k] += gap * work.step[k] / (work.scale[k] * work.scale[k] * length)
-
-
-@jit
-def solve(case: Any, tables: Any, work: Any, free: Any, have_jacobian: bool) -> tuple[int, int]:
-    """Find the steady condition from the guess in ``work.flight`` and ``work.inner``; leave it there.
-
-    Parameters
-    ----------
-    case, tables : Case, Tables
-    work : Work
-        Holds the guess and then the solution, with state, controls and loads to match.
-    free : array of int64, shape (3,) or (0,)
-        Which flight variables are free.
-    have_jacobian : bool
-        Whether ``work.jacobian`` holds the Jacobian of a neighbouring solution with the same free variables.
-
-    Returns
-    -------
-    status : int
-        `OK` or `NOT_CONVERGED` (then the best point found is left in ``work``).
-    evaluations : int
-        How often the equation of motion was evaluated.
-
-    Notes
-    -----
-    Newton with a finite-difference Jacobian, kept up to date by Broyden's rank-one formula while it serves and renewed
-    when it does not; steps are limited and halved until the residual falls.
-    """
-    count = free.shape[0]
-    n = count + inner_count(case, work.flight[COMMAND])
-    for k in range(count):
-        work.unknown[k] = work.flight[free[k]]
-    for k in range(n - count):
-        work.unknown[count + k] = work.inner[k]
-    residuals(case, tables, work, free, work.unknown, work.residual)
-    norm = _norm(work.residual, n)
-    evaluations = 1
-    fresh = False
-    current = True  # the loads in ``work`` belong to ``work.unknown``
-    mark = norm
-    for iteration in range(ITERATIONS):
-        if norm < TOLERANCE or not norm < 1.0e12:
-            break
-        if iteration % PATIENCE == PATIENCE - 1:
-            if norm > PROGRESS * mark:
-                break
-            mark = norm
-        for k in range(n):
-            work.scale[k] = _scale(case, free, k, work.unknown[k])
-        if not have_jacobian:
-            _jacobian(case, tables, work, free, n)
-            evaluations += n
-            have_jacobian = True
-            fresh = True
-            current = False
-        for i in range(n):
-            work.step[i] = -work.residual[i]
-            for j in range(n):
-                work.matrix[i, j] = work.jacobian[i, j]
-        if not solve_linear(work.matrix, work.step, n):
-            if fresh:
-                break
-            have_jacobian = False
-            continue
-        largest = 0.0
-        for k in range(n):
-            share = math.fabs(work.step[k]) / (0.5 * work.scale[k])
-            largest = max(largest, share)
-        if not largest < 1.0e12:
-            break
-        factor = 1.0 if largest < 1.0 else 1.0 / largest
-        better = False
-        trial_norm = norm
-        for _ in range(4 if fresh else 2):
-            for k in range(n):
-                work.trial[k] = work.unknown[k] + factor * work.step[k]
-                if k < count and free[k] == AIRSPEED:
-                    work.trial[k] = max(work.trial[k], 0.5)
-            residuals(case, tables, work, free, work.trial, work.trial_residual)
-            evaluations += 1
-            current = False
-            trial_norm = _norm(work.trial_residual, n)
-            if trial_norm < norm:
-                better = True
-                break
-            factor *= 0.35
-        if not better:
-            if fresh:
-                break
-            have_jacobian = False
-            continue
-        _update_jacobian(work, n)
-        if trial_norm > 0.4 * norm and trial_norm > TOLERANCE:
-            have_jacobian = False
-        fresh = False
-        current = True
-        norm = trial_norm
-        for k in range(n):
-            work.unknown[k] = work.trial[k]
-            work.residual[k] = work.trial_residual[k]
-    if not current:
-        residuals(case, tables, work, free, work.unknown, work.residual)
-        evaluations += 1
-        norm = _norm(work.residual, n)
-    if norm < 1.0e-7:
-        return OK, evaluations
-    return NOT_CONVERGED, evaluations

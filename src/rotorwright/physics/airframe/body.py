@@ -56,14 +56,28 @@ def body_loads(
     Validity: any direction; the moment is an upper bound (real bodies lose part of it to separation).
     Source: M. M. Munk, NACA TR 184 (1924) for the moment (from memory); cross-flow principle as in common use.
     """
+    return body_loads_given(body, turning_volume(body), u, v, w, air_density, factors)
+
+
+@jit
+def turning_volume(body: Any) -> float:
+    """Return volume times difference of the apparent-mass coefficients [m³], which stays the same of a body."""
+    thickness = math.sqrt(max(body.width * body.height, 0.0))
+    if not (thickness > 0.0 and body.length > 0.0):
+        return 0.0
+    volume = FULLNESS * body.length * body.width * body.height
+    return volume * max(apparent_mass_difference(body.length / thickness), 0.0)
+
+
+@jit
+def body_loads_given(
+    body: Any, turning_volume: float, u: float, v: float, w: float, air_density: float, factors: Any
+) -> tuple[float, float, float, float, float, float]:
+    """Return `body_loads` of a body whose `turning_volume` is known."""
     half = 0.5 * air_density * factors.body_drag
     cross = math.sqrt(v * v + w * w)
     fx = -half * body.drag_area * u * abs(u)
     fy = -half * body.side_area * v * cross
     fz = -half * body.top_area * w * cross
-    thickness = math.sqrt(max(body.width * body.height, 0.0))
-    if not (thickness > 0.0 and body.length > 0.0):
-        return fx, fy, fz, 0.0, 0.0, 0.0
-    volume = FULLNESS * body.length * body.width * body.height
-    turning = air_density * volume * max(apparent_mass_difference(body.length / thickness), 0.0)
+    turning = air_density * turning_volume
     return fx, fy, fz, 0.0, turning * u * w, -turning * u * v

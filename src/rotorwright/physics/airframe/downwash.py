@@ -113,6 +113,6 @@ def downwash_angle(
 @jit
 def _levelled(numerator: float, denominator: float, floor: float) -> float:
     """Return numerator/denominator, levelling off at ±`LARGEST_ANGLE`, finite when both vanish."""
-    steep = numerator / LARGEST_ANGLE
+    steep = numerator * (1.0 / LARGEST_ANGLE)
     scale = denominator * denominator + floor * floor
     return numerator / math.sqrt(math.sqrt(scale * scale + steep * steep * steep * steep))

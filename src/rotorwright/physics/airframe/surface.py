@@ -7,9 +7,9 @@ The surface's own directions: its span points along (0, cos t, sin t) in body ax
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
-from rotorwright.base.jit import jit
+from rotorwright.base.jit import jit, jit_into_caller
 from rotorwright.base.records import WING
 
 LIFT_SLOPE_SHARE = 0.9  # section lift slope over 2π at model Reynolds numbers (common practice, no source)
@@ -115,6 +115,56 @@ def separated_share(angle: float, limit: float) -> float:
     return above + below - above * below
 
 
+class SurfaceConstants(NamedTuple):
+    """What stays the same of a surface while the air and its control move, from `surface_constants`."""
+
+    sin_tilt: float
+    cos_tilt: float
+    sin_set: float
+    cos_set: float
+    lift_slope: float
+    lift_limit: float
+    stall_angle: float
+    control_lift: float
+    """Incidence a unit of softened deflection is worth."""
+    control_moment: float
+    """Moment coefficient of a unit of softened deflection [1/rad]."""
+    induced_drag: float
+    """Drag over lift coefficient squared."""
+    aspect_ratio: float
+    half_area: float
+    """Half the area, times the loss of dynamic pressure at a tail or fin [m²]."""
+    section_drag: float
+
+
+@jit
+def surface_constants(surface: Any, factors: Any) -> SurfaceConstants:
+    """Return what `surface_loads_given` needs of a surface of some area; see `surface_loads`."""
+    aspect_ratio = surface.span * surface.span / surface.area
+    if surface.end_plates == 1.0:
+        aspect_ratio *= END_PLATE_GAIN
+    slope = lift_slope(aspect_ratio, LIFT_SLOPE_SHARE)
+    lift_limit = max(FINITE_SPAN_STALL * surface.max_lift, 0.05)
+    half_area = 0.5 * surface.area
+    if surface.kind != WING:
+        half_area *= factors.tail_effectiveness
+    return SurfaceConstants(
+        math.sin(surface.tilt),
+        math.cos(surface.tilt),
+        math.sin(surface.incidence),
+        math.cos(surface.incidence),
+        slope,
+        lift_limit,
+        1.25 * lift_limit / slope,
+        factors.control_effectiveness * flap_effectiveness(surface.control_share),
+        factors.control_effectiveness * flap_moment_slope(surface.control_share),
+        1.0 / (math.pi * SPAN_EFFICIENCY * aspect_ratio),
+        aspect_ratio,
+        half_area,
+        factors.surface_drag * surface.section_drag,
+    )
+
+
 @jit
 def surface_loads(
     surface: Any,
@@ -158,48 +208,56 @@ def surface_loads(
     """
     if not surface.area > 0.0:
         return 0.0, 0.0, 0.0, 0.0
-    sin_tilt = math.sin(surface.tilt)
-    cos_tilt = math.cos(surface.tilt)
-    sin_set = math.sin(surface.incidence)
-    cos_set = math.cos(surface.incidence)
-    under = w * cos_tilt - v * sin_tilt
-    along = u * cos_set - under * sin_set  # motion along the chord, nose-wards
-    across = u * sin_set + under * cos_set  # motion towards the underside
+    fixed = surface_constants(surface, factors)
+    return surface_loads_given(surface, fixed, u, v, w, deflection, air_density, air_viscosity)
+
+
+@jit_into_caller
+def surface_loads_given(
+    surface: Any,
+    fixed: SurfaceConstants,
+    u: float,
+    v: float,
+    w: float,
+    deflection: float,
+    air_density: float,
+    air_viscosity: float,
+) -> tuple[float, float, float, float]:
+    """Return `surface_loads` of a surface of some area whose constants are known."""
+    under = w * fixed.cos_tilt - v * fixed.sin_tilt
+    along = u * fixed.cos_set - under * fixed.sin_set  # motion along the chord, nose-wards
+    across = u * fixed.sin_set + under * fixed.cos_set  # motion towards the underside
     speed2 = along * along + across * across
     speed = math.sqrt(speed2)
     alpha = math.atan2(across, along)
+    cos_alpha, sin_alpha = 1.0, 0.0
+    if speed > 0.0:
+        cos_alpha, sin_alpha = along / speed, across / speed
 
-    aspect_ratio = surface.span * surface.span / surface.area
-    if surface.end_plates == 1.0:
-        aspect_ratio *= END_PLATE_GAIN
-    slope = lift_slope(aspect_ratio, LIFT_SLOPE_SHARE)
     soft_deflection = CONTROL_SOFTENING * math.tanh(deflection / CONTROL_SOFTENING)
-    turned = factors.control_effectiveness * flap_effectiveness(surface.control_share) * soft_deflection
-    lift_limit = max(FINITE_SPAN_STALL * surface.max_lift, 0.05)
+    turned = fixed.control_lift * soft_deflection
     effective = alpha - surface.zero_lift_angle + turned
-    x = slope * effective / lift_limit
+    x = fixed.lift_slope * effective / fixed.lift_limit
     x2 = x * x
-    lift = lift_limit * x / math.sqrt(math.sqrt(math.sqrt(1.0 + x2 * x2 * x2 * x2)))
+    lift = fixed.lift_limit * x / math.sqrt(math.sqrt(math.sqrt(1.0 + x2 * x2 * x2 * x2)))
 
     reynolds = air_density * speed * surface.chord / air_viscosity
     low_speed = 0.05 * DRAG_REYNOLDS  # keeps the trend finite in still air
-    trend = ((DRAG_REYNOLDS + low_speed) / (reynolds + low_speed)) ** DRAG_EXPONENT
-    section_drag = factors.surface_drag * surface.section_drag * trend
-    drag = section_drag + lift * lift / (math.pi * SPAN_EFFICIENCY * aspect_ratio)
+    section_drag = fixed.section_drag * ((DRAG_REYNOLDS + low_speed) / (reynolds + low_speed)) ** DRAG_EXPONENT
+    drag = section_drag + lift * lift * fixed.induced_drag
 
-    separated = separated_share(effective, 1.25 * lift_limit / slope)
-    normal = plate_normal_force(alpha + 0.5 * turned, aspect_ratio)
-    lift = (1.0 - separated) * lift + separated * normal * math.cos(alpha)
-    drag = (1.0 - separated) * drag + separated * (section_drag + normal * math.sin(alpha))
+    separated = separated_share(effective, fixed.stall_angle)
+    normal = plate_normal_force(alpha + 0.5 * turned, fixed.aspect_ratio)
+    lift = (1.0 - separated) * lift + separated * normal * cos_alpha
+    drag = (1.0 - separated) * drag + separated * (section_drag + normal * sin_alpha)
     # the centre of pressure moves from a quarter chord to the middle at 90° and to three quarters at 180°
-    moment = (1.0 - separated) * flap_moment_slope(surface.control_share) * factors.control_effectiveness
-    moment = moment * soft_deflection - separated * normal * 0.25 * (1.0 - math.cos(alpha))
+    moment = (1.0 - separated) * fixed.control_moment * soft_deflection
+    moment -= separated * normal * 0.25 * (1.0 - cos_alpha)
 
-    half = 0.5 * air_density * surface.area
-    if surface.kind != WING:
-        half *= factors.tail_effectiveness
+    half = air_density * fixed.half_area
     chordwise = half * speed * (lift * across - drag * along)
     downwards = -half * speed * (lift * along + drag * across)
-    fx = chordwise * cos_set + downwards * sin_set
-    under_force = downwards * cos_set - chordwise * sin_set
-    return fx, -under_force * sin_tilt, under_force * cos_tilt, half * speed2 * surface.chord * moment
+    fx = chordwise * fixed.cos_set + downwards * fixed.sin_set
+    under_force = downwards * fixed.cos_set - chordwise * fixed.sin_set
+    pitching = half * speed2 * surface.chord * moment
+    return fx, -under_force * fixed.sin_tilt, under_force * fixed.cos_tilt, pitching

@@ -69,42 +69,63 @@ def disc_wash(
     2 R ahead. No swirl, no mixing with the air outside: valid to about three diameters behind.
     Source: momentum theory with the axial growth of a vortex cylinder (closed form).
     """
-    area = math.pi * disc_radius * disc_radius
-    speed = disc_induced_speed(thrust, area, airspeed, air_density)
+    stream, speed, here = disc_flow(thrust, disc_radius, airspeed, air_density)
+    return wash_behind(stream, speed, here, disc_radius, distance_aft)
+
+
+@jit
+def disc_flow(thrust: float, disc_radius: float, airspeed: float, air_density: float) -> tuple[float, float, float]:
+    """Return softened stream, added speed and rounded flow speed at a disc's own plane [m/s], for `wash_behind`.
+
+    Parameters
+    ----------
+    thrust, disc_radius, airspeed, air_density : float
+        As `disc_wash`.
+    """
+    stream = math.sqrt(airspeed * airspeed + STILL_SPEED * STILL_SPEED)
+    speed = disc_induced_speed(thrust, math.pi * disc_radius * disc_radius, airspeed, air_density)
+    return stream, speed, _above_zero(stream + speed, stream)
+
+
+@jit
+def wash_behind(
+    stream: float, speed: float, here: float, disc_radius: float, distance_aft: float
+) -> tuple[float, float]:
+    """Return what `disc_wash` does, from what `disc_flow` has worked out once for all places behind a disc."""
     reach = math.sqrt(distance_aft * distance_aft + disc_radius * disc_radius)
     growth = 1.0 + (distance_aft / reach if reach > 0.0 else 0.0)
-    stream = math.sqrt(airspeed * airspeed + STILL_SPEED * STILL_SPEED)
-    # |v| < the speed a braking disc could take out is not guaranteed far behind: round the flow speed off above zero
-    least = 0.2 * stream
-    there = stream + speed * growth - least
-    there = 0.5 * (there + math.sqrt(there * there + least * least)) + least
-    here = stream + speed - least
-    here = 0.5 * (here + math.sqrt(here * here + least * least)) + least
-    widening2 = here / there
+    widening2 = here / _above_zero(stream + speed * growth, stream)
     widening8 = widening2 * widening2 * widening2 * widening2
-    limited = math.sqrt(widening2) / math.sqrt(math.sqrt(math.sqrt(1.0 + widening8 / WIDEST**8)))
+    limited = math.sqrt(math.sqrt(math.sqrt(widening8 / (1.0 + widening8 / WIDEST**8))))
     return speed * growth, disc_radius * limited
 
 
 @jit
-def _circle_corner(a: float, b: float, radius: float) -> float:
-    """Return the signed area of a circle about the origin inside the box from the origin to (a, b)."""
-    sign = 1.0
-    if a < 0.0:
-        sign = -sign
-        a = -a
-    if b < 0.0:
-        sign = -sign
-        b = -b
-    a = min(a, radius)
-    b = min(b, radius)
-    if a * a + b * b <= radius * radius:
-        return sign * a * b
-    radius2 = radius * radius
-    edge = math.sqrt(max(radius2 - b * b, 0.0))
-    whole = 0.5 * (a * math.sqrt(max(radius2 - a * a, 0.0)) + radius2 * math.asin(a / radius))
-    part = 0.5 * (edge * b + radius2 * math.asin(min(edge / radius, 1.0)))
-    return sign * (b * edge + whole - part)
+def _above_zero(flow: float, stream: float) -> float:
+    """Round a flow speed off above zero: a braking disc may ask more of the stream than it has."""
+    least = 0.2 * stream
+    over = flow - least
+    return 0.5 * (over + math.sqrt(over * over + least * least)) + least
+
+
+@jit
+def _half_segment(reach: float, radius: float) -> float:
+    """Return the area of a quarter circle nearer to its one edge than ``reach``, 0 ≤ reach ≤ radius."""
+    if reach >= radius:
+        return 0.25 * math.pi * radius * radius
+    return 0.5 * (reach * math.sqrt(radius * radius - reach * reach) + radius * radius * math.asin(reach / radius))
+
+
+@jit
+def _circle_corner(a: float, b: float, area_a: float, area_b: float, radius: float) -> float:
+    """Return the signed area of a circle about the origin inside the box from the origin to (a, b).
+
+    ``area_a`` and ``area_b`` are `_half_segment` of the sides' lengths, both at most ``radius``.
+    """
+    size = math.fabs(a * b)
+    if a * a + b * b > radius * radius:
+        size = area_a + area_b - 0.25 * math.pi * radius * radius
+    return size if (a < 0.0) == (b < 0.0) else -size
 
 
 @jit
@@ -128,14 +149,22 @@ def wash_cover(wash_radius: float, offset_y: float, offset_z: float, span: float
     if not (wash_radius > 0.0 and span > 0.0):
         return 0.0
     height = max(height, 0.01 * span)
-    right = offset_y + 0.5 * span
-    left = offset_y - 0.5 * span
-    top = offset_z + 0.5 * height
-    bottom = offset_z - 0.5 * height
+    right = min(max(offset_y + 0.5 * span, -wash_radius), wash_radius)
+    left = min(max(offset_y - 0.5 * span, -wash_radius), wash_radius)
+    top = min(max(offset_z + 0.5 * height, -wash_radius), wash_radius)
+    bottom = min(max(offset_z - 0.5 * height, -wash_radius), wash_radius)
+    if right <= left or top <= bottom:
+        return 0.0
+    if max(right * right, left * left) + max(top * top, bottom * bottom) <= wash_radius * wash_radius:
+        return 1.0
+    area_right = _half_segment(math.fabs(right), wash_radius)
+    area_left = _half_segment(math.fabs(left), wash_radius)
+    area_top = _half_segment(math.fabs(top), wash_radius)
+    area_bottom = _half_segment(math.fabs(bottom), wash_radius)
     shared = (
-        _circle_corner(right, top, wash_radius)
-        - _circle_corner(left, top, wash_radius)
-        - _circle_corner(right, bottom, wash_radius)
-        + _circle_corner(left, bottom, wash_radius)
+        _circle_corner(right, top, area_right, area_top, wash_radius)
+        - _circle_corner(left, top, area_left, area_top, wash_radius)
+        - _circle_corner(right, bottom, area_right, area_bottom, wash_radius)
+        + _circle_corner(left, bottom, area_left, area_bottom, wash_radius)
     )
     return min(max(shared / (span * height), 0.0), 1.0)

@@ -137,7 +137,7 @@ def bus_voltage(rest: float, resistance: float, steady_power: float, sum_a: floa
     middle = rest + resistance * sum_b
     square = middle * middle
     discriminant = smooth_max(square - 4.0 * lead * resistance * steady_power, 0.0, 1.0e-6 * square)
-    return 0.5 * (middle + discriminant**0.5) / lead
+    return 0.5 * (middle + math.sqrt(discriminant)) / lead
 
 
 @jit

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from rotorwright.base.jit import jit
@@ -134,7 +135,7 @@ def no_load_current_at(
     if voltage <= 0.0:
         voltage = USUAL_NO_LOAD_VOLTAGE
     ratio = motor_speed / (speed_constant * voltage)
-    return no_load_current * (0.4 * ratio / (ratio * ratio + 9.0e-4) ** 0.5 + 0.6 * ratio)
+    return no_load_current * (0.4 * ratio / math.sqrt(ratio * ratio + 9.0e-4) + 0.6 * ratio)
 
 
 @jit

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
-from rotorwright.base.curves import read_curve, smooth_step
-from rotorwright.base.jit import jit
+from rotorwright.base.curves import interval_of, read_interval, smooth_step
+from rotorwright.base.jit import jit, jit_into_caller
 from rotorwright.base.records import BROAD_SLOW, ENGINE_TYPE
 from rotorwright.physics.power.quadrants import quadrant_load
 from rotorwright.physics.power.tables import PowerTables, power_tables
@@ -106,6 +106,74 @@ def zero_thrust_advance(pitch_ratio: float, family: float, factors: Any) -> floa
     return static_coefficients(pitch_ratio, family)[2] * _advance_factor(family, factors)
 
 
+class PropellerConstants(NamedTuple):
+    """What stays the same of a propeller while airspeed and spin change, from `propeller_constants`."""
+
+    advance: float
+    """Zero-thrust advance ratio."""
+    thrust: float
+    """Static thrust coefficient over advance², at the reference Reynolds number."""
+    torque: float
+    """Static torque coefficient over advance², at the reference Reynolds number."""
+    thrust_trend: float
+    torque_trend: float
+    size: float
+    """Reynolds number over its reference, for each m/s of blade speed [s/m]."""
+    shape: float
+    """The lower of the two pitch classes it lies between …"""
+    shape_weight: float
+    """… and the weight of the upper one."""
+    torque_floor: float
+    flat_thrust: float
+    """Load of the stopped propeller over ρ V² D² …"""
+    flat_torque: float
+    """… and its torque over ρ V² D³."""
+
+
+@jit
+def propeller_constants(
+    thruster: Any, tables: PowerTables, air_density: float, air_viscosity: float, factors: Any
+) -> PropellerConstants:
+    """Return what `propeller_loads_given` needs of a propeller; see `propeller_loads`."""
+    diameter = thruster.diameter
+    pitch_ratio = thruster.pitch / diameter
+    family = thruster.family
+    thrust_static, power_static, advance = static_coefficients(pitch_ratio, family)
+    further = _advance_factor(family, factors)
+    advance *= further
+    thrust_trend, power_trend, chord, torque_floor = 0.12, -0.04, 0.12, 0.0
+    if family == BROAD_SLOW:
+        thrust_trend, power_trend, chord, torque_floor = 0.12, 0.10, 0.20, 0.14
+    elif family == ENGINE_TYPE:
+        chord = 0.15
+    size = diameter / REFERENCE_DIAMETER * REFERENCE_KINEMATIC_VISCOSITY * air_density / air_viscosity
+    blades = math.log(0.5 * thruster.blades)
+    thrust_static *= math.exp(0.74 * blades) * factors.propeller_thrust * thruster.thrust_scale
+    # a blade that pulls harder or further asks more power too: only what is left scatters by itself
+    power_static *= math.exp(0.916 * blades) * factors.propeller_power * factors.propeller_thrust * further
+    power_static *= thruster.power_scale
+    last = tables.pitch_classes.shape[0] - 1
+    upper = 1
+    while upper < last and tables.pitch_classes[upper] < pitch_ratio:
+        upper += 1
+    weight = smooth_step(pitch_ratio, tables.pitch_classes[upper - 1], tables.pitch_classes[upper])
+    flat_on = 0.5 * _PLATE * _BLADE_AREA * thruster.blades * chord * factors.propeller_stopped_drag
+    twist = 0.3 * pitch_ratio / math.sqrt(pitch_ratio**2 + 4.84)  # arm 0.6 R, sine of the pitch angle at 0.7 R
+    return PropellerConstants(
+        advance,
+        thrust_static / advance**2,
+        power_static / (2.0 * math.pi * advance**2),
+        thrust_trend,
+        power_trend,
+        size / REFERENCE_BLADE_SPEED,
+        float(upper - 1),
+        weight,
+        torque_floor,
+        flat_on,
+        flat_on * twist,
+    )
+
+
 @jit
 def propeller_loads(
     thruster: Any,
@@ -151,67 +219,56 @@ def propeller_loads(
     Validity: 7–19 in, 2000–8000 rpm, tip Mach below 0.3, y 0–1.05; windmilling ±40 %.
     Source: UIUC propeller data site; trend with Re: Deters, Ananda, Selig, AIAA 2014-2151, 2014 (read secondary).
     """
-    diameter = thruster.diameter
-    pitch_ratio = thruster.pitch / diameter
-    family = thruster.family
-    thrust_static, power_static, advance = static_coefficients(pitch_ratio, family)
-    further = _advance_factor(family, factors)
-    advance *= further
+    fixed = propeller_constants(thruster, tables, air_density, air_viscosity, factors)
+    return propeller_loads_given(thruster.diameter, fixed, tables, airspeed, shaft_speed, air_density)
+
+
+@jit_into_caller
+def propeller_loads_given(
+    diameter: float,
+    fixed: PropellerConstants,
+    tables: PowerTables,
+    airspeed: float,
+    shaft_speed: float,
+    air_density: float,
+) -> tuple[float, float]:
+    """Return `propeller_loads` of a propeller whose constants are known."""
     turns = shaft_speed / (2.0 * math.pi)
-
-    thrust_trend, power_trend, chord, torque_floor = 0.12, -0.04, 0.12, 0.0
-    if family == BROAD_SLOW:
-        thrust_trend, power_trend, chord, torque_floor = 0.12, 0.10, 0.20, 0.14
-    elif family == ENGINE_TYPE:
-        chord = 0.15
     blade_speed = 0.75 * math.pi * turns * diameter
-    size = diameter / REFERENCE_DIAMETER * REFERENCE_KINEMATIC_VISCOSITY * air_density / air_viscosity
     # 2 m/s keep the power law's derivative finite at rest
-    reynolds = 0.5 * math.log((blade_speed**2 + airspeed**2 + 4.0) * (size / REFERENCE_BLADE_SPEED) ** 2)
-    blades = math.log(0.5 * thruster.blades)
-    thrust_static *= math.exp(0.74 * blades + thrust_trend * reynolds) * factors.propeller_thrust
-    power_static *= math.exp(0.916 * blades + power_trend * reynolds) * factors.propeller_power
-    # a blade that pulls harder or further asks more power too: only what is left scatters by itself
-    power_static *= factors.propeller_thrust * further
-    thrust_static *= thruster.thrust_scale
-    power_static *= thruster.power_scale
+    reynolds = 0.5 * math.log((blade_speed**2 + airspeed**2 + 4.0) * fixed.size**2)
+    # load scales: thrust = ρ D² k_T · quadrant, torque = ρ D³ k_Q · quadrant, with spin = n D J₀
+    thrust_scale = fixed.thrust * math.exp(fixed.thrust_trend * reynolds)
+    torque_scale = fixed.torque * math.exp(fixed.torque_trend * reynolds)
 
-    last = tables.pitch_classes.shape[0] - 1
-    upper = 1
-    while upper < last and tables.pitch_classes[upper] < pitch_ratio:
-        upper += 1
-    weight = smooth_step(pitch_ratio, tables.pitch_classes[upper - 1], tables.pitch_classes[upper])
-    spin = turns * diameter * advance
+    spin = turns * diameter * fixed.advance
     y = 0.0
     if spin > 0.0 and airspeed > 0.0:
         y = 1.0
         if airspeed < spin:
             y = airspeed / spin
-    low = tables.thrust_shape[upper - 1]
-    high = tables.thrust_shape[upper]
+    weight, rest = fixed.shape_weight, 1.0 - fixed.shape_weight
+    shape = int(fixed.shape)
+    low = tables.thrust_shape[shape]
+    high = tables.thrust_shape[shape + 1]
+    at = interval_of(low, y)
     end = low.shape[1] - 1
-    rest = 1.0 - weight
-    thrust_inside = rest * read_curve(low, y) + weight * read_curve(high, y)
+    thrust_inside = rest * read_interval(low, at, y) + weight * read_interval(high, at, y)
     thrust_start = rest * low[2, 0] + weight * high[2, 0]
     thrust_end = rest * low[2, end] + weight * high[2, end]
-    low = tables.power_shape[upper - 1]
-    high = tables.power_shape[upper]
-    torque_inside = rest * read_curve(low, y) + weight * read_curve(high, y)
-    torque_inside += torque_floor * smooth_step(y, 0.7, 1.0)
+    low = tables.power_shape[shape]
+    high = tables.power_shape[shape + 1]
+    torque_inside = rest * read_interval(low, at, y) + weight * read_interval(high, at, y)
+    torque_inside += fixed.torque_floor * smooth_step(y, 0.7, 1.0)
     torque_start = rest * low[2, 0] + weight * high[2, 0]
     torque_end = rest * low[2, end] + weight * high[2, end]
-    torque_join = rest * low[1, end] + weight * high[1, end] + torque_floor
+    torque_join = rest * low[1, end] + weight * high[1, end] + fixed.torque_floor
 
-    # load scales: thrust = ρ D² k_T · quadrant, torque = ρ D³ k_Q · quadrant, with spin = n D J₀
-    thrust_scale = thrust_static / advance**2
-    torque_scale = power_static / (2.0 * math.pi * advance**2)
-    flat_on = 0.5 * _PLATE * _BLADE_AREA * thruster.blades * chord * factors.propeller_stopped_drag
-    twist = 0.3 * pitch_ratio / (pitch_ratio**2 + 4.84) ** 0.5  # arm 0.6 R, sine of the pitch angle at 0.7 R
     thrust = quadrant_load(
-        airspeed, spin, thrust_inside, thrust_start, 1.0, 0.0, thrust_end, flat_on / thrust_scale, 0.5
+        airspeed, spin, thrust_inside, thrust_start, 1.0, 0.0, thrust_end, fixed.flat_thrust / thrust_scale, 0.5
     )
     torque = quadrant_load(
-        airspeed, spin, torque_inside, torque_start, 1.0, torque_join, torque_end, flat_on * twist / torque_scale, 1.0
+        airspeed, spin, torque_inside, torque_start, 1.0, torque_join, torque_end, fixed.flat_torque / torque_scale, 1.0
     )
     return (
         air_density * diameter**2 * thrust_scale * thrust,

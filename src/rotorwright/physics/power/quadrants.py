@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from rotorwright.base.curves import smooth_step
 from rotorwright.base.jit import jit
 
@@ -62,6 +64,6 @@ def quadrant_load(
     drag = stopped
     if speed > 0.0:
         edge = join_slope + 2.0 * stopped * join
-        cross += (edge - start_slope) * smooth_step(speed / (speed * speed + spin * spin) ** 0.5, 0.0, 1.0)
+        cross += (edge - start_slope) * smooth_step(speed / math.sqrt(speed * speed + spin * spin), 0.0, 1.0)
         drag = -stopped
     return drag * speed * speed + cross * speed * spin - reversed_load * spin * spin

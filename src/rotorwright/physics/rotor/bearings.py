@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from rotorwright.base.jit import jit
@@ -26,7 +27,7 @@ def bearing_friction(rotor: Any, rotor_speed: float, factors: Any) -> float:
     f (M0 ω/√(ω² + ω_c²) + M1 ω), M0 = rotor.bearing_torque, M1 = rotor.bearing_drag, ω_c = 1 rad/s, f = factor
     bearing_friction.
     """
-    direction = rotor_speed / (rotor_speed * rotor_speed + CREEP_SPEED * CREEP_SPEED) ** 0.5
+    direction = rotor_speed / math.sqrt(rotor_speed * rotor_speed + CREEP_SPEED * CREEP_SPEED)
     return float(factors.bearing_friction * (rotor.bearing_torque * direction + rotor.bearing_drag * rotor_speed))
 
 

@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
 from rotorwright.base.curves import smooth_step
-from rotorwright.base.jit import jit
+from rotorwright.base.jit import jit, jit_into_caller
 from rotorwright.base.records import DRUM, PLATE
 from rotorwright.physics.rotor.discs import disc_drag, free_disc_torque
 from rotorwright.physics.rotor.drum import drum_profile_drag, drum_section_lift, drum_torque, held_spin_ratio
-from rotorwright.physics.rotor.span import capped_lift, closed_share, disc_ratio, effective_aspect_ratio, lift_plateau
+from rotorwright.physics.rotor.span import (
+    aspect_ratio,
+    capped_lift,
+    closed_share,
+    disc_ratio,
+    effective_aspect_ratio,
+    effective_span,
+    lift_plateau,
+)
 from rotorwright.physics.rotor.tables import (
     BUCKET_TORQUE,
     OVERLAP_SLOPE,
@@ -23,7 +31,14 @@ from rotorwright.physics.rotor.tables import (
     TURBULENT_LIFT,
     RotorTables,
 )  # fmt: skip
-from rotorwright.physics.rotor.vaned import bucket_torque, plate_torque, vaned_profile_drag, vaned_section_lift
+from rotorwright.physics.rotor.vaned import (
+    bucket_line_at_speed,
+    bucket_torque,
+    plate_running_ratio,
+    plate_torque,
+    vaned_lift_slope,
+    vaned_profile_drag,
+)
 
 STILL = 1.0e-6
 """Airspeed [m/s] that keeps the spin ratio finite in still air; forces still vanish there."""
@@ -32,9 +47,70 @@ TESTED_DISC = 1.1
 """End discs of this ratio are part of the measured torque of vaned rotors."""
 
 
+class RotorConstants(NamedTuple):
+    """What stays the same of a rotor while air and spin change, from `rotor_constants`; what a kind lacks is 0."""
+
+    aspect_ratio: float
+    """Effective, see `effective_aspect_ratio`."""
+    wide: float
+    """Effective span, see `effective_span` [m]."""
+    plateau: float
+    plain_share: float
+    """How much of the ends is plain: there a drum's end drag rises early."""
+    vaned_lift: float
+    plate_running: float
+    line_torque: float
+    line_slope: float
+    log_freewheel: float
+    log_torque: float
+    laminar_hub: float
+    """(d/de)⁴: what the rotor's body hides of a disc in laminar flow …"""
+    turbulent_hub: float
+    """… and (d/de)^0.6, what of that is left in turbulent flow."""
+    disc_torques: float
+    """On a vaned rotor: how many free discs' torque all discs take."""
+
+
+@jit
+def rotor_constants(rotor: Any, tables: RotorTables, factors: Any) -> RotorConstants:
+    """Return what `rotor_load_parts_given` needs of a rotor."""
+    effective = effective_aspect_ratio(rotor, factors)
+    plain_share, vaned_lift, running = 0.0, 0.0, 0.0
+    line_torque, line_slope, log_freewheel, log_torque = 0.0, 0.0, 0.0, 0.0
+    if rotor.kind == DRUM:
+        plain_share = 1.0 - closed_share(rotor) * min(1.0, disc_ratio(rotor) - 1.0)
+    else:
+        vaned_lift = vaned_lift_slope(rotor, effective, factors)
+        if rotor.section == PLATE:
+            running = plate_running_ratio(aspect_ratio(rotor), factors)
+        else:
+            line_torque, line_slope = bucket_line_at_speed(
+                rotor, tables.curves[OVERLAP_TORQUE], tables.curves[OVERLAP_SLOPE]
+            )
+            log_freewheel, log_torque = math.log(factors.vane_freewheel_ratio), math.log(factors.vane_torque)
+    laminar_hub, turbulent_hub, disc_torques = 0.0, 0.0, 0.0
+    if rotor.disc_diameter > rotor.diameter:
+        inside = rotor.diameter / rotor.disc_diameter
+        laminar_hub, turbulent_hub = inside * inside * inside * inside, inside**0.6
+        end_discs = rotor.end_discs if rotor.discs_turn == 1.0 else 0.0
+        tested = TESTED_DISC * inside
+        disc_torques = end_discs * max(0.0, 1.0 - tested**4.6) + rotor.middle_discs
+    return RotorConstants(
+        effective, effective_span(rotor, factors), float(lift_plateau(rotor, factors)), plain_share,
+        vaned_lift, running, line_torque, line_slope, log_freewheel, log_torque,
+        laminar_hub, turbulent_hub, disc_torques,
+    )  # fmt: skip
+
+
 @jit
 def disc_loads(
-    rotor: Any, airspeed: float, rotor_speed: float, air_density: float, air_viscosity: float, factors: Any
+    rotor: Any,
+    fixed: RotorConstants,
+    airspeed: float,
+    rotor_speed: float,
+    air_density: float,
+    air_viscosity: float,
+    factors: Any,
 ) -> tuple[float, float]:
     """Return drag of all discs [N] and the torque they take from the shaft, signed as the spin [N m].
 
@@ -49,19 +125,15 @@ def disc_loads(
         return 0.0, 0.0
     radius = 0.5 * rotor.disc_diameter
     full = free_disc_torque(radius, rotor_speed, airspeed, air_density, air_viscosity)
-    inside = rotor.diameter / rotor.disc_diameter
-    reynolds = abs(rotor_speed) * radius * radius * air_density / air_viscosity
-    square = inside * inside
-    hub = square * square
-    if reynolds > 2.0e5:
-        hub *= 1.0 + (inside**0.6 - 1.0) * smooth_step(reynolds, 2.0e5, 3.0e5)
     end_discs = rotor.end_discs if rotor.discs_turn == 1.0 else 0.0
     if rotor.kind == DRUM:
+        reynolds = abs(rotor_speed) * radius * radius * air_density / air_viscosity
+        hub = fixed.laminar_hub
+        if reynolds > 2.0e5:
+            hub *= 1.0 + (fixed.turbulent_hub - 1.0) * smooth_step(reynolds, 2.0e5, 3.0e5)
         torque = full * (end_discs * 0.5 * (2.0 - hub) + rotor.middle_discs * (1.0 - hub))
     else:
-        tested = TESTED_DISC * inside
-        beyond = max(0.0, 1.0 - tested**4.6)
-        torque = full * (end_discs * beyond + rotor.middle_discs)
+        torque = full * fixed.disc_torques
     turning = disc_drag(radius, rotor.disc_thickness, rotor_speed, airspeed, air_density, air_viscosity)
     drag = turning * (end_discs + rotor.middle_discs)
     if end_discs < rotor.end_discs:
@@ -106,6 +178,22 @@ def rotor_load_parts(
     above about 70 % of the plateau of plain-ended drums. C1 in airspeed and rotor speed; in still air only windage
     is left.
     """
+    fixed = rotor_constants(rotor, tables, factors)
+    return rotor_load_parts_given(rotor, fixed, tables, airspeed, rotor_speed, air_density, air_viscosity, factors)
+
+
+@jit_into_caller
+def rotor_load_parts_given(
+    rotor: Any,
+    fixed: RotorConstants,
+    tables: RotorTables,
+    airspeed: float,
+    rotor_speed: float,
+    air_density: float,
+    air_viscosity: float,
+    factors: Any,
+) -> tuple[float, float, float, float, float, float]:
+    """Return `rotor_load_parts` of a rotor whose constants are known."""
     curves = tables.curves
     radius = 0.5 * rotor.diameter
     area = rotor.span * rotor.diameter
@@ -114,8 +202,6 @@ def rotor_load_parts(
     spin_ratio = rotor_speed * radius / math.sqrt(speed2)
     size = abs(spin_ratio)
     log_reynolds = math.log(airspeed * rotor.diameter * air_density / air_viscosity + 100.0)
-    plateau = lift_plateau(rotor, factors)
-    effective = effective_aspect_ratio(rotor, factors)
     softer = 1.0
     if rotor.kind == DRUM:
         section = drum_section_lift(
@@ -129,25 +215,26 @@ def rotor_load_parts(
             rotor.rough,
             factors,
         )
-        lift_coefficient = capped_lift(section, plateau)
+        lift_coefficient = capped_lift(section, fixed.plateau)
         drag_coefficient = drum_profile_drag(curves[QUIET_DRAG], size, log_reynolds, rotor.flow, rotor.rough, factors)
-        plain = 1.0 - closed_share(rotor) * min(1.0, disc_ratio(rotor) - 1.0)
-        softer = 1.0 - 0.25 * plain * smooth_step(lift_coefficient / plateau, 0.6, 0.85)
+        softer = 1.0 - 0.25 * fixed.plain_share * smooth_step(lift_coefficient / fixed.plateau, 0.6, 0.85)
         build = factors.skin_friction * factors.stream_torque
         body_torque = -drum_torque(
             curves[SKIN_FRICTION], radius, rotor.span, rotor_speed, air_density, air_viscosity, build
         )
     else:
-        section = vaned_section_lift(rotor, held_spin_ratio(size), effective, factors)
-        lift_coefficient = capped_lift(section, plateau)
+        section = fixed.vaned_lift * held_spin_ratio(size)
+        lift_coefficient = capped_lift(section, fixed.plateau)
         drag_coefficient = vaned_profile_drag(rotor, size, lift_coefficient, factors)
         if rotor.section == PLATE:
-            torque_coefficient = plate_torque(rotor, spin_ratio, log_reynolds, factors)
+            torque_coefficient = plate_torque(fixed.plate_running, spin_ratio, log_reynolds, factors)
         else:
             torque_coefficient = bucket_torque(
                 rotor,
-                curves[OVERLAP_TORQUE],
-                curves[OVERLAP_SLOPE],
+                fixed.line_torque,
+                fixed.line_slope,
+                fixed.log_freewheel,
+                fixed.log_torque,
                 curves[BUCKET_TORQUE],
                 curves[SLOW_BUCKET_TORQUE],
                 curves[THREE_BUCKET_TORQUE],
@@ -156,10 +243,10 @@ def rotor_load_parts(
                 factors,
             )
         body_torque = 0.5 * air_density * speed2 * area * radius * torque_coefficient
-    end_drag = pressure_area * lift_coefficient * lift_coefficient / (math.pi * effective * softer)
+    end_drag = pressure_area * lift_coefficient * lift_coefficient / (math.pi * fixed.aspect_ratio * softer)
     if rotor_speed < 0.0:
         lift_coefficient = -lift_coefficient
-    drag, disc_torque = disc_loads(rotor, airspeed, rotor_speed, air_density, air_viscosity, factors)
+    drag, disc_torque = disc_loads(rotor, fixed, airspeed, rotor_speed, air_density, air_viscosity, factors)
     return (
         float(pressure_area * lift_coefficient),
         float(pressure_area * drag_coefficient),

@@ -8,7 +8,6 @@ from typing import Any
 from rotorwright.base.curves import read_curve, smooth_step
 from rotorwright.base.jit import jit
 from rotorwright.base.records import BUCKET, PLATE
-from rotorwright.physics.rotor.span import aspect_ratio
 from rotorwright.physics.rotor.tables import Floats
 
 SLOW_REYNOLDS, FAST_REYNOLDS = math.log(8.0e4), math.log(4.0e5)
@@ -49,8 +48,8 @@ def plate_running_ratio(ratio: float, factors: Any) -> float:
 
 
 @jit
-def plate_torque(rotor: Any, spin_ratio: float, log_reynolds: float, factors: Any) -> float:
-    """Return the mean torque coefficient of a turning plate, odd in the spin ratio.
+def plate_torque(running: float, spin_ratio: float, log_reynolds: float, factors: Any) -> float:
+    """Return the mean torque coefficient of a turning plate, odd in the spin ratio; ``running``: `plate_running_ratio`.
 
     Notes
     -----
@@ -62,7 +61,6 @@ def plate_torque(rotor: Any, spin_ratio: float, log_reynolds: float, factors: An
 
     Source: Aqeel 2025, IIT Delhi (digitised); damping of Pomerenk & Ristroph 2024 (read-secondary).
     """
-    running = plate_running_ratio(aspect_ratio(rotor), factors)
     size = abs(spin_ratio)
     x = size / running
     trend = smooth_step(log_reynolds, math.log(2.0e4), math.log(3.4e5))  # C1 stand-in for a clipped power law
@@ -98,27 +96,40 @@ def bucket_line(
     (tables), times 0.85 and 1.13 at Re 8e4, C1 between. The factor vane_freewheel_ratio acts fully at 8e4, to
     the power 0.4 at 4e5 and 1.6 below 4e4.
     """
-    fast = smooth_step(log_reynolds, SLOW_REYNOLDS, FAST_REYNOLDS)
+    torque, slope = bucket_line_at_speed(rotor, overlap_torque, overlap_slope)
+    return bucket_line_given(torque, slope, math.log(factors.vane_freewheel_ratio), log_reynolds)
+
+
+@jit
+def bucket_line_at_speed(rotor: Any, overlap_torque: Floats, overlap_slope: Floats) -> tuple[float, float]:
+    """Return torque and slope of the working line at Reynolds number 4e5, which stay the same of a rotor."""
     if rotor.section == BUCKET and rotor.buckets > 2.5:
-        torque, slope = THREE_TORQUE, THREE_SLOPE
-    else:
-        ratio = 0.0
-        if rotor.section == BUCKET:
-            ratio = 2.0 * rotor.overlap / (rotor.diameter + rotor.overlap)  # D = 2 d_b − s
-        torque = read_curve(overlap_torque, min(ratio, 0.35))
-        slope = read_curve(overlap_slope, min(ratio, 0.35))
+        return THREE_TORQUE, THREE_SLOPE
+    ratio = 0.0
+    if rotor.section == BUCKET:
+        ratio = 2.0 * rotor.overlap / (rotor.diameter + rotor.overlap)  # D = 2 d_b − s
+    return read_curve(overlap_torque, min(ratio, 0.35)), read_curve(overlap_slope, min(ratio, 0.35))
+
+
+@jit
+def bucket_line_given(
+    torque: float, slope: float, log_freewheel: float, log_reynolds: float
+) -> tuple[float, float, float]:
+    """Return `bucket_line` from the line at Reynolds number 4e5 and ln of the factor vane_freewheel_ratio."""
+    fast = smooth_step(log_reynolds, SLOW_REYNOLDS, FAST_REYNOLDS)
     torque *= SLOW_TORQUE + (1.0 - SLOW_TORQUE) * fast
     slope *= SLOW_SLOPE + (1.0 - SLOW_SLOPE) * fast
     power = 1.0 - 0.6 * fast + 0.6 * (1.0 - smooth_step(log_reynolds, math.log(4.0e4), SLOW_REYNOLDS))
-    running = torque / slope * factors.vane_freewheel_ratio**power
-    return float(torque), float(running), fast
+    return float(torque), float(torque / slope * math.exp(power * log_freewheel)), fast
 
 
 @jit
 def bucket_torque(
     rotor: Any,
-    overlap_torque: Floats,
-    overlap_slope: Floats,
+    line_torque: float,
+    line_slope: float,
+    log_freewheel: float,
+    log_torque: float,
     fast_shape: Floats,
     slow_shape: Floats,
     three_shape: Floats,
@@ -127,6 +138,9 @@ def bucket_torque(
     factors: Any,
 ) -> float:
     """Return the mean torque coefficient of an S-section or bucket rotor.
+
+    ``line_torque`` and ``line_slope`` are those of `bucket_line_at_speed`, ``log_freewheel`` and ``log_torque`` ln of
+    the factors vane_freewheel_ratio and vane_torque.
 
     Notes
     -----
@@ -139,7 +153,7 @@ def bucket_torque(
 
     Source: Sheldahl, Blackwell & Feltz, J. Energy 2 (1978) 160 (digitised); Kamoji, Kedare & Prabhu 2008 (digitised).
     """
-    torque, running, fast = bucket_line(rotor, overlap_torque, overlap_slope, log_reynolds, factors)
+    torque, running, fast = bucket_line_given(line_torque, line_slope, log_freewheel, log_reynolds)
     x = spin_ratio / running
     if rotor.section == BUCKET and rotor.buckets > 2.5:
         shape = read_curve(three_shape, x)
@@ -154,20 +168,20 @@ def bucket_torque(
     if over > 0.0:
         damping = STILL_AIR_BUCKET * factors.vane_windage * over * over
         result += -damping if spin_ratio > 0.0 else damping
-    result *= factors.vane_torque ** (1.0 - 0.35 * fast)
+    result *= math.exp((1.0 - 0.35 * fast) * log_torque)
     if rotor.stages > 1.5:
         result *= factors.stage_torque
     return float(result)
 
 
 @jit
-def vaned_section_lift(rotor: Any, spin_ratio: float, effective_aspect_ratio: float, factors: Any) -> float:
-    """Return the mean lift coefficient at a spin ratio ≥ 0 before the plateau of the ends.
+def vaned_lift_slope(rotor: Any, effective_aspect_ratio: float, factors: Any) -> float:
+    """Return the mean lift coefficient over the spin ratio before the plateau of the ends.
 
     Notes
     -----
-    Plate: 2.2 spin_ratio h(AR_e), factor plate_lift. S-section and bucket: 1.42 spin_ratio h(AR_e), which is 1.05
-    spin_ratio at aspect ratio 4.5 with discs of 1.1 diameters; factor vane_lift. h = `long_wing_share`.
+    Plate: 2.2 h(AR_e), factor plate_lift. S-section and bucket: 1.42 h(AR_e), which is 1.05 at aspect ratio 4.5 with
+    discs of 1.1 diameters; factor vane_lift. h = `long_wing_share`.
 
     Source: rotational-lift coefficient 1.1 of Pomerenk & Ristroph 2024 and Smith 1970 (plate, abstract); the bucket
     slope rests on builders' lift to drag of about 1 and side force of the order of drag (Sheldahl et al. 1978): no
@@ -175,8 +189,8 @@ def vaned_section_lift(rotor: Any, spin_ratio: float, effective_aspect_ratio: fl
     """
     share = long_wing_share(effective_aspect_ratio)
     if rotor.section == PLATE:
-        return float(2.2 * spin_ratio * share * factors.plate_lift)
-    return float(1.42 * spin_ratio * share * factors.vane_lift)
+        return float(2.2 * share * factors.plate_lift)
+    return float(1.42 * share * factors.vane_lift)
 
 
 @jit
