@@ -10,6 +10,7 @@ import numpy as np
 from rotorwright.base import records
 from rotorwright.base.unknown import nominal_factors
 from rotorwright.flight.equation import state_rates
+from rotorwright.flight.fixed import room_for_fixed
 from rotorwright.flight.layout import controls_size, loads_size, state_size
 from rotorwright.flight.numbers import Case, air_record, physics_tables
 
@@ -69,6 +70,7 @@ def case() -> Case:
         _rows(records.VEHICLE, vehicle),
         air_record(1.2, 1.79e-5, 9.80665, (1.0, -2.0, 0.3)).view(np.recarray),
         nominal_factors(1).view(np.recarray),
+        room_for_fixed(2, 2, 1, 1, 1),
     )
 
 

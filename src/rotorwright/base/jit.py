@@ -15,11 +15,13 @@ import os
 import re
 import sys
 import tempfile
+import threading
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar, cast, get_type_hints
 
 import numba
+from numba.core import caching
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 _ROOMS_WITH_KERNELS = ("base", "physics", "flight", "studies")
@@ -116,9 +118,42 @@ def kernels_are_cached() -> bool:
     return any(_module_folder("rotorwright.flight.solver").rglob("*.nbc"))
 
 
-def _compiled(function: Function, **options: Any) -> Function:
-    numba_config.CACHE_DIR = str(_module_folder(function.__module__))
-    return cast(Function, numba.njit(**options)(function))
+class _KernelCache:
+    """numba's own cache of one kernel, opened when the kernel is first called, in the folder of its module.
+
+    Two things numba does each time are left out until they are needed, because they take longer than a whole verdict:
+    making and probing a folder for each of some hundred kernels of which a command calls a few, and preparing the
+    compiler before a kernel is read back (a kernel that has to be compiled after all prepares it then).
+    """
+
+    _opening = threading.Lock()
+
+    def __init__(self, function: Callable[..., Any]) -> None:
+        self._function = function
+        self._opened: Any = None
+
+    def _open(self) -> Any:
+        with self._opening:
+            if self._opened is None:
+                numba_config.CACHE_DIR = str(_module_folder(self._function.__module__))
+                self._opened = cast(Any, caching).FunctionCache(self._function)
+        return self._opened
+
+    def load_overload(self, signature: Any, target_context: Any) -> Any:
+        cache = self._open()
+        with cache._guard_against_spurious_io_errors():
+            return cache._load_overload(signature, target_context)
+        return None  # it swallowed an error
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._open(), name)
+
+
+def _compiled(function: Function, *, cache: bool = False, **options: Any) -> Function:
+    kernel = numba.njit(**options)(function)
+    if cache and not numba_config.DISABLE_JIT:
+        kernel._cache = _KernelCache(function)
+    return cast(Function, kernel)
 
 
 _UNCOUNTED: dict[str, Any] = {"error_model": "numpy", "nogil": True, "_nrt": False}

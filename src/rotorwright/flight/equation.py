@@ -294,11 +294,11 @@ def state_rates_of_fixed(
     air_velocity[2] = w - (r13 * north + r23 * east + r33 * down)
     forces_and_moments(case, tables, air_velocity, state, controls, loads)
 
-    mass = vehicle.mass + vehicle.extra_mass
+    lightness = 1.0 / (vehicle.mass + vehicle.extra_mass)
     g = air.gravity
-    rates[VELOCITY] = loads[FORCES] / mass + g * r31 - q * w + r * v
-    rates[VELOCITY + 1] = loads[FORCES + 1] / mass + g * r32 - r * u + p * w
-    rates[VELOCITY + 2] = loads[FORCES + 2] / mass + g * r33 - p * v + q * u
+    rates[VELOCITY] = loads[FORCES] * lightness + g * r31 - q * w + r * v
+    rates[VELOCITY + 1] = loads[FORCES + 1] * lightness + g * r32 - r * u + p * w
+    rates[VELOCITY + 2] = loads[FORCES + 2] * lightness + g * r33 - p * v + q * u
 
     # angular momentum: airframe with rotors locked, plus the spin of rotors (axis y) and thrusters
     spin_x, spin_y, spin_z = 0.0, 0.0, 0.0

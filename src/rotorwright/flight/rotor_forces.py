@@ -148,8 +148,9 @@ def _add_station(
     )
     lift *= weight
     drag = weight * (profile + end + disc)
-    force_x = (lift * w - drag * u) / speed
-    force_z = (-lift * u - drag * w) / speed
+    inverse = 1.0 / speed
+    force_x = (lift * w - drag * u) * inverse
+    force_z = (-lift * u - drag * w) * inverse
     loads[block + LIFT] += lift
     loads[block + PROFILE_DRAG] += weight * profile
     loads[block + END_DRAG] += weight * end

@@ -221,11 +221,11 @@ def residuals_of_fixed(case: Any, tables: Any, work: Any, free: Any, unknown: An
     state_rates_of_fixed(case, tables, work.state, work.controls, loads, work.rates, work.air_velocity)
     vehicle = case.vehicle[0]
     if count == 3:
-        gravity = case.air[0].gravity
+        share = 1.0 / case.air[0].gravity
         arm = math.sqrt(vehicle.iyy / vehicle.mass)
-        residual[0] = work.rates[0] / gravity
-        residual[1] = work.rates[2] / gravity
-        residual[2] = (work.rates[RATES + 1] + flight[PITCH_AID] / vehicle.iyy) * arm / gravity
+        residual[0] = work.rates[0] * share
+        residual[1] = work.rates[2] * share
+        residual[2] = (work.rates[RATES + 1] + flight[PITCH_AID] / vehicle.iyy) * arm * share
     k = count
     for i in range(case.rotors.shape[0]):
         if speed_is_free(case, i, command):

@@ -232,7 +232,8 @@ def surface_loads_given(
     alpha = math.atan2(across, along)
     cos_alpha, sin_alpha = 1.0, 0.0
     if speed > 0.0:
-        cos_alpha, sin_alpha = along / speed, across / speed
+        inverse = 1.0 / speed
+        cos_alpha, sin_alpha = along * inverse, across * inverse
 
     soft_deflection = CONTROL_SOFTENING * math.tanh(deflection / CONTROL_SOFTENING)
     turned = fixed.control_lift * soft_deflection
@@ -241,7 +242,7 @@ def surface_loads_given(
     x2 = x * x
     lift = fixed.lift_limit * x / math.sqrt(math.sqrt(math.sqrt(1.0 + x2 * x2 * x2 * x2)))
 
-    reynolds = air_density * speed * surface.chord / air_viscosity
+    reynolds = speed * surface.chord * (air_density / air_viscosity)
     low_speed = 0.05 * DRAG_REYNOLDS  # keeps the trend finite in still air
     section_drag = fixed.section_drag * ((DRAG_REYNOLDS + low_speed) / (reynolds + low_speed)) ** DRAG_EXPONENT
     drag = section_drag + lift * lift * fixed.induced_drag

@@ -48,7 +48,7 @@ def free_disc_torque(
     """
     edge = airspeed / radius
     effective = math.sqrt(rotor_speed * rotor_speed + 1.875 * edge * edge)
-    moment = disc_moment_coefficient(effective * radius * radius * air_density / air_viscosity)
+    moment = disc_moment_coefficient(effective * radius * radius * (air_density / air_viscosity))
     square = radius * radius
     return 0.5 * air_density * rotor_speed * effective * square * square * radius * moment
 
@@ -68,7 +68,7 @@ def disc_drag(
     """
     fast = 1.5 * rotor_speed * radius * (2.0 / 3.0)
     speed = math.sqrt(airspeed * airspeed + fast * fast)
-    reynolds = 2.0 * speed * radius * air_density / air_viscosity + 1.0e4
+    reynolds = 2.0 * speed * radius * (air_density / air_viscosity) + 1.0e4
     friction = 0.074 * reynolds**-0.2
     faces = 0.5 * air_density * friction * 6.283185307179586 * radius * radius * airspeed * speed
     return faces + 0.5 * air_density * airspeed * airspeed * EDGE_DRAG * thickness * 2.0 * radius

@@ -190,6 +190,6 @@ def drum_torque(
     -----
     π ρ Cf f ω |ω| r⁴ b, f = build factor. Source: normalisation of Vrancik, NASA TN D-4849 (1968), read in open code.
     """
-    coefficient = skin_friction(friction, abs(rotor_speed) * radius * radius * air_density / air_viscosity)
+    coefficient = skin_friction(friction, abs(rotor_speed) * radius * radius * (air_density / air_viscosity))
     square = radius * radius
     return math.pi * air_density * coefficient * build_factor * rotor_speed * abs(rotor_speed) * square * square * span

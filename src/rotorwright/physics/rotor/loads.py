@@ -127,7 +127,7 @@ def disc_loads(
     full = free_disc_torque(radius, rotor_speed, airspeed, air_density, air_viscosity)
     end_discs = rotor.end_discs if rotor.discs_turn == 1.0 else 0.0
     if rotor.kind == DRUM:
-        reynolds = abs(rotor_speed) * radius * radius * air_density / air_viscosity
+        reynolds = abs(rotor_speed) * radius * radius * (air_density / air_viscosity)
         hub = fixed.laminar_hub
         if reynolds > 2.0e5:
             hub *= 1.0 + (fixed.turbulent_hub - 1.0) * smooth_step(reynolds, 2.0e5, 3.0e5)
@@ -201,7 +201,7 @@ def rotor_load_parts_given(
     pressure_area = 0.5 * air_density * airspeed * airspeed * area
     spin_ratio = rotor_speed * radius / math.sqrt(speed2)
     size = abs(spin_ratio)
-    log_reynolds = math.log(airspeed * rotor.diameter * air_density / air_viscosity + 100.0)
+    log_reynolds = math.log(airspeed * rotor.diameter * (air_density / air_viscosity) + 100.0)
     softer = 1.0
     if rotor.kind == DRUM:
         section = drum_section_lift(
