@@ -22,6 +22,7 @@ from typing import Any, TypeVar, cast, get_type_hints
 
 import numba
 from numba.core import caching
+from numba.core.runtime.nrt import rtsys
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 _ROOMS_WITH_KERNELS = ("base", "physics", "flight", "studies")
@@ -128,8 +129,9 @@ class _KernelCache:
 
     _opening = threading.Lock()
 
-    def __init__(self, function: Callable[..., Any]) -> None:
+    def __init__(self, function: Callable[..., Any], allocates: bool) -> None:
         self._function = function
+        self._allocates = allocates
         self._opened: Any = None
 
     def _open(self) -> Any:
@@ -141,6 +143,8 @@ class _KernelCache:
 
     def load_overload(self, signature: Any, target_context: Any) -> Any:
         cache = self._open()
+        if self._allocates:
+            rtsys.initialize(target_context)  # the functions such kernels call at run time
         with cache._guard_against_spurious_io_errors():
             return cache._load_overload(signature, target_context)
         return None  # it swallowed an error
@@ -152,7 +156,7 @@ class _KernelCache:
 def _compiled(function: Function, *, cache: bool = False, **options: Any) -> Function:
     kernel = numba.njit(**options)(function)
     if cache and not numba_config.DISABLE_JIT:
-        kernel._cache = _KernelCache(function)
+        kernel._cache = _KernelCache(function, allocates=options.get("_nrt", True))
     return cast(Function, kernel)
 
 

@@ -24,6 +24,7 @@ SURFACE_COLUMNS = len(SurfaceConstants._fields)
 PROPELLER_COLUMNS = len(PropellerConstants._fields)
 AXIS = PROPELLER_COLUMNS
 """Where a thruster's axis starts, behind the constants of its propeller."""
+MOST_COLUMNS = max(ROTOR_COLUMNS, SURFACE_COLUMNS, PROPELLER_COLUMNS + 3)
 TURNING_VOLUME = 0
 REST_VOLTAGE, PACK_RESISTANCE = 0, 1
 

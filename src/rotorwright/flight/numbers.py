@@ -72,20 +72,8 @@ def physics_tables() -> Tables:
 
 
 @jit_with_arrays
-def room_for(numbers: AeroplaneNumbers) -> Fixed:
-    """Return scratch for the constants of one case of a batch."""
-    return room_for_fixed(
-        numbers.rotors.shape[1],
-        numbers.surfaces.shape[1],
-        numbers.bodies.shape[1],
-        numbers.thrusters.shape[1],
-        numbers.batteries.shape[1],
-    )
-
-
-@jit_with_arrays
-def case_in(numbers: AeroplaneNumbers, case: int, fixed: Fixed) -> Case:
-    """Return views of one case of a batch, with scratch that another case may have used before."""
+def case_of(numbers: AeroplaneNumbers, case: int) -> Case:
+    """Return views of one case of a batch, with scratch of its own."""
     return Case(
         numbers.rotors[case],
         numbers.surfaces[case],
@@ -96,14 +84,14 @@ def case_in(numbers: AeroplaneNumbers, case: int, fixed: Fixed) -> Case:
         numbers.vehicle[case : case + 1],
         numbers.air[case : case + 1],
         numbers.factors[case : case + 1],
-        fixed,
+        room_for_fixed(
+            numbers.rotors.shape[1],
+            numbers.surfaces.shape[1],
+            numbers.bodies.shape[1],
+            numbers.thrusters.shape[1],
+            numbers.batteries.shape[1],
+        ),
     )
-
-
-@jit_with_arrays
-def case_of(numbers: AeroplaneNumbers, case: int) -> Case:
-    """Return views of one case of a batch, with scratch of its own."""
-    return case_in(numbers, case, room_for(numbers))
 
 
 @jit

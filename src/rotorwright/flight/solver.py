@@ -6,19 +6,31 @@ copy of all it calls, so a second door would double the compile time of a fresh 
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.jit import jit_with_arrays
+from rotorwright.base.jit import jit
+from rotorwright.base.records import CONTROL_CHANNELS
 from rotorwright.base.status import NOT_CONVERGED, OK, OVER_THROTTLE
+from rotorwright.flight.fixed import MOST_COLUMNS, Fixed
 from rotorwright.flight.guess import guess_all, guess_inner
+from rotorwright.flight.layout import (
+    BATTERY_WIDTH,
+    ROTOR_BLOCK,
+    ROTOR_SPEEDS,
+    ROTOR_WIDTH,
+    THRUSTER_WIDTH,
+    controls_size,
+    loads_size,
+    state_size,
+)
 from rotorwright.flight.ledger import STEADY, record_steady
 from rotorwright.flight.limits import within_limits
-from rotorwright.flight.numbers import AeroplaneNumbers, Tables, case_in, physics_tables, room_for
+from rotorwright.flight.numbers import AeroplaneNumbers, Case, Tables, physics_tables
 from rotorwright.flight.search import solve
-from rotorwright.flight.steady import FLIGHT_VARIABLES, work_space
+from rotorwright.flight.steady import FLIGHT_VARIABLES, Work
 
 AS_GIVEN, GUESS_INNER, GUESS_ALL = 0, 1, 2
 """Where a search starts: from the rows given, with guessed speeds of the turning parts, or with all guessed."""
@@ -28,32 +40,86 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 
 
-@jit_with_arrays
-def _solve_rows(
-    numbers: Any, tables: Any, cases: Any, flights: Any, inners: Any, inverses: Any, free: Any, start: int,
-    reuse: bool, statuses: Any, steady: Any,
-) -> None:  # fmt: skip
-    work = work_space(
-        numbers.rotors.shape[1], numbers.thrusters.shape[1], numbers.drives.shape[1], numbers.batteries.shape[1]
+class Scratch(NamedTuple):
+    """Memory of one call, from `scratch_for`: a kernel that takes none itself is read back from disk much faster."""
+
+    vectors: Floats
+    squares: Floats
+    constants: Floats
+
+
+def scratch_for(numbers: AeroplaneNumbers) -> Scratch:
+    """Return scratch for solving cases of a batch one after the other."""
+    rotors, thrusters = numbers.rotors.shape[1], numbers.thrusters.shape[1]
+    drives, batteries = numbers.drives.shape[1], numbers.batteries.shape[1]
+    n = max(rotors + drives + thrusters, 1) + 3
+    state = ROTOR_SPEEDS + rotors + thrusters
+    controls = CONTROL_CHANNELS + thrusters + drives
+    loads = ROTOR_BLOCK + ROTOR_WIDTH * rotors + THRUSTER_WIDTH * thrusters + BATTERY_WIDTH * batteries
+    parts = rotors + numbers.surfaces.shape[1] + numbers.bodies.shape[1] + thrusters + batteries
+    return Scratch(
+        np.zeros(FLIGHT_VARIABLES + 3 + 2 * state + controls + loads + 7 * n),
+        np.zeros((2, n, n)),
+        np.zeros((parts, MOST_COLUMNS)),
     )
-    fixed = room_for(numbers)
+
+
+@jit
+def _solve_rows(
+    numbers: Any, tables: Any, scratch: Any, cases: Any, flights: Any, inners: Any, inverses: Any, free: Any,
+    start: int, reuse: bool, statuses: Any, steady: Any,
+) -> None:  # fmt: skip
+    rotors, thrusters, drives = numbers.rotors.shape[1], numbers.thrusters.shape[1], numbers.drives.shape[1]
+    surfaces, bodies, batteries = numbers.surfaces.shape[1], numbers.bodies.shape[1], numbers.batteries.shape[1]
+    inner = max(rotors + drives + thrusters, 1)
+    n = inner + 3
+    vectors = scratch.vectors
+    a = FLIGHT_VARIABLES + inner
+    b = a + state_size(rotors, thrusters)
+    c = b + controls_size(thrusters, drives)
+    d = c + loads_size(rotors, thrusters, batteries)
+    e = d + state_size(rotors, thrusters)
+    f = e + 3
+    work = Work(
+        vectors[:FLIGHT_VARIABLES], vectors[FLIGHT_VARIABLES:a], vectors[a:b], vectors[b:c], vectors[c:d], vectors[d:e],
+        vectors[e:f], vectors[f : f + n], vectors[f + n : f + 2 * n], vectors[f + 2 * n : f + 3 * n],
+        vectors[f + 3 * n : f + 4 * n], vectors[f + 4 * n : f + 5 * n], vectors[f + 5 * n : f + 6 * n],
+        scratch.squares[0], scratch.squares[1],
+    )  # fmt: skip
+    constants = scratch.constants
+    g = rotors + surfaces
+    h = g + bodies
+    i = h + thrusters
+    fixed = Fixed(constants[:rotors], constants[rotors:g], constants[g:h], constants[h:i], constants[i : i + batteries])
     for row in range(cases.shape[0]):
-        case = case_in(numbers, cases[row], fixed)
-        work.flight[:] = flights[row]
-        work.inner[:] = inners[row]
+        k = cases[row]
+        case = Case(
+            numbers.rotors[k], numbers.surfaces[k], numbers.bodies[k], numbers.thrusters[k], numbers.drives[k],
+            numbers.batteries[k], numbers.vehicle[k : k + 1], numbers.air[k : k + 1], numbers.factors[k : k + 1], fixed,
+        )  # fmt: skip
+        for j in range(FLIGHT_VARIABLES):
+            work.flight[j] = flights[row, j]
+        for j in range(inner):
+            work.inner[j] = inners[row, j]
         if start == GUESS_ALL:
             guess_all(case, tables, work)
         elif start == GUESS_INNER:
             guess_inner(case, tables, work)
-        work.inverse[:] = inverses[row]
+        for j in range(n):
+            for m in range(n):
+                work.inverse[j, m] = inverses[row, j, m]
         status, evaluations = solve(case, tables, work, free, reuse)
         status = within_limits(case, work, status)
         statuses[row] = status
         record_steady(case, tables, work, status, steady[row : row + 1])
         steady[row].evaluations = evaluations
-        flights[row] = work.flight
-        inners[row] = work.inner
-        inverses[row] = work.inverse
+        for j in range(FLIGHT_VARIABLES):
+            flights[row, j] = work.flight[j]
+        for j in range(inner):
+            inners[row, j] = work.inner[j]
+        for j in range(n):
+            for m in range(n):
+                inverses[row, j, m] = work.inverse[j, m]
         case.vehicle[0].extra_mass = 0.0
 
 
@@ -101,7 +167,7 @@ class Solutions:
         """Solve every row with these flight variables free (three, or none to settle the turning parts only)."""
         reuse = start == AS_GIVEN and self.inverse_of == free
         _solve_rows(
-            self.numbers, self.tables, self.cases, self.flight, self.inner, self.inverse,
+            self.numbers, self.tables, scratch_for(self.numbers), self.cases, self.flight, self.inner, self.inverse,
             np.array(free, dtype=np.int64), start, reuse, self.status, self.steady,
         )  # fmt: skip
         self.inverse_of = free
