@@ -227,7 +227,7 @@ class HeatBench:
             rows.put(span, part)
 
         run_chunks(chunk, len(rows.cases))
-        rows.jacobian_of = None
+        rows.inverse_of = None
         return rows
 
     def _inputs(

@@ -61,7 +61,13 @@ def body_loads(
 
 @jit
 def turning_volume(body: Any) -> float:
-    """Return volume times difference of the apparent-mass coefficients [m³], which stays the same of a body."""
+    """Return volume times difference of the apparent-mass coefficients [m³], which stays the same of a body.
+
+    Parameters
+    ----------
+    body : BODY record
+        Length, width and height [m].
+    """
     thickness = math.sqrt(max(body.width * body.height, 0.0))
     if not (thickness > 0.0 and body.length > 0.0):
         return 0.0
@@ -73,7 +79,19 @@ def turning_volume(body: Any) -> float:
 def body_loads_given(
     body: Any, turning_volume: float, u: float, v: float, w: float, air_density: float, factors: Any
 ) -> tuple[float, float, float, float, float, float]:
-    """Return `body_loads` of a body whose `turning_volume` is known."""
+    """Return `body_loads` of a body whose `turning_volume` is known.
+
+    Parameters
+    ----------
+    body : BODY record
+    turning_volume : float
+        From `turning_volume` [m³].
+    u, v, w : float
+        Velocity of the body through the air, body axes [m/s].
+    air_density : float
+        [kg/m³]
+    factors : FACTORS record
+    """
     half = 0.5 * air_density * factors.body_drag
     cross = math.sqrt(v * v + w * w)
     fx = -half * body.drag_area * u * abs(u)

@@ -139,7 +139,14 @@ class SurfaceConstants(NamedTuple):
 
 @jit
 def surface_constants(surface: Any, factors: Any) -> SurfaceConstants:
-    """Return what `surface_loads_given` needs of a surface of some area; see `surface_loads`."""
+    """Return what `surface_loads_given` needs of a surface; see `surface_loads`.
+
+    Parameters
+    ----------
+    surface : SURFACE record
+        Its area must not be zero.
+    factors : FACTORS record
+    """
     aspect_ratio = surface.span * surface.span / surface.area
     if surface.end_plates == 1.0:
         aspect_ratio *= END_PLATE_GAIN
@@ -223,7 +230,21 @@ def surface_loads_given(
     air_density: float,
     air_viscosity: float,
 ) -> tuple[float, float, float, float]:
-    """Return `surface_loads` of a surface of some area whose constants are known."""
+    """Return `surface_loads` of a surface whose constants are known.
+
+    Parameters
+    ----------
+    surface : SURFACE record
+        Its area must not be zero.
+    fixed : SurfaceConstants
+        From `surface_constants`.
+    u, v, w : float
+        The surface's own motion through the air, body axes [m/s].
+    deflection : float
+        [rad]
+    air_density, air_viscosity : float
+        [kg/m³], [Pa s]
+    """
     under = w * fixed.cos_tilt - v * fixed.sin_tilt
     along = u * fixed.cos_set - under * fixed.sin_set  # motion along the chord, nose-wards
     across = u * fixed.sin_set + under * fixed.cos_set  # motion towards the underside

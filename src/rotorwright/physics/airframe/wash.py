@@ -91,7 +91,15 @@ def disc_flow(thrust: float, disc_radius: float, airspeed: float, air_density: f
 def wash_behind(
     stream: float, speed: float, here: float, disc_radius: float, distance_aft: float
 ) -> tuple[float, float]:
-    """Return what `disc_wash` does, from what `disc_flow` has worked out once for all places behind a disc."""
+    """Return what `disc_wash` does, from what `disc_flow` has worked out once for all places behind a disc.
+
+    Parameters
+    ----------
+    stream, speed, here : float
+        From `disc_flow` [m/s].
+    disc_radius, distance_aft : float
+        As `disc_wash` [m].
+    """
     reach = math.sqrt(distance_aft * distance_aft + disc_radius * disc_radius)
     growth = 1.0 + (distance_aft / reach if reach > 0.0 else 0.0)
     widening2 = here / _above_zero(stream + speed * growth, stream)

@@ -134,7 +134,13 @@ class PropellerConstants(NamedTuple):
 def propeller_constants(
     thruster: Any, tables: PowerTables, air_density: float, air_viscosity: float, factors: Any
 ) -> PropellerConstants:
-    """Return what `propeller_loads_given` needs of a propeller; see `propeller_loads`."""
+    """Return what `propeller_loads_given` needs of a propeller.
+
+    Parameters
+    ----------
+    thruster, tables, air_density, air_viscosity, factors
+        As `propeller_loads`.
+    """
     diameter = thruster.diameter
     pitch_ratio = thruster.pitch / diameter
     family = thruster.family
@@ -232,7 +238,17 @@ def propeller_loads_given(
     shaft_speed: float,
     air_density: float,
 ) -> tuple[float, float]:
-    """Return `propeller_loads` of a propeller whose constants are known."""
+    """Return `propeller_loads` of a propeller whose constants are known.
+
+    Parameters
+    ----------
+    diameter : float
+        [m]
+    fixed : PropellerConstants
+        From `propeller_constants`.
+    tables, airspeed, shaft_speed, air_density
+        As `propeller_loads`.
+    """
     turns = shaft_speed / (2.0 * math.pi)
     blade_speed = 0.75 * math.pi * turns * diameter
     # 2 m/s keep the power law's derivative finite at rest

@@ -73,7 +73,14 @@ class RotorConstants(NamedTuple):
 
 @jit
 def rotor_constants(rotor: Any, tables: RotorTables, factors: Any) -> RotorConstants:
-    """Return what `rotor_load_parts_given` needs of a rotor."""
+    """Return what `rotor_load_parts_given` needs of a rotor.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    tables : RotorTables
+    factors : record of base.unknown.FACTORS
+    """
     effective = effective_aspect_ratio(rotor, factors)
     plain_share, vaned_lift, running = 0.0, 0.0, 0.0
     line_torque, line_slope, log_freewheel, log_torque = 0.0, 0.0, 0.0, 0.0
@@ -193,7 +200,16 @@ def rotor_load_parts_given(
     air_viscosity: float,
     factors: Any,
 ) -> tuple[float, float, float, float, float, float]:
-    """Return `rotor_load_parts` of a rotor whose constants are known."""
+    """Return `rotor_load_parts` of a rotor whose constants are known.
+
+    Parameters
+    ----------
+    rotor : record of base.records.ROTOR
+    fixed : RotorConstants
+        From `rotor_constants`.
+    tables, airspeed, rotor_speed, air_density, air_viscosity, factors
+        As `rotor_load_parts`.
+    """
     curves = tables.curves
     radius = 0.5 * rotor.diameter
     area = rotor.span * rotor.diameter
