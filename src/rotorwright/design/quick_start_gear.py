@@ -3,10 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from rotorwright.design.quick_start import QuickStartSizes
+from typing import Any
 
 SMALLEST_WHEEL = 0.025
 """Smaller wheels are hard to buy and stick in grass [m] (common practice, no source)."""
@@ -14,22 +11,23 @@ BANK_ON_WHEELS = math.radians(10.5)
 GROUND_GAP = 0.030
 
 
-def wheels_aft(s: QuickStartSizes) -> float:
+def wheels_aft(s: Any) -> float:
     """Return how far aft of the nose the main wheels stand [m]."""
     return max(s.rotor_aft - 0.3 * s.rotor_diameter, 0.02)
 
 
-def tail_wheel_up(s: QuickStartSizes) -> float:
+def tail_wheel_up(s: Any) -> float:
     """Return how high the hub of the tail wheel sits [m]."""
     return -0.35 * s.wheel_diameter - 0.02
 
 
-def gear(s: QuickStartSizes) -> tuple[float, float]:
+def gear(s: Any) -> tuple[float, float]:
     """Return how high the main wheels' hubs sit and how far out they stand [m].
 
     Parameters
     ----------
     s : QuickStartSizes
+        Of `rotorwright.design.quick_start`.
 
     Notes
     -----
