@@ -37,6 +37,7 @@ from rotorwright.flight.layout import (
     thruster_block,
 )
 from rotorwright.flight.rotor_forces import add_rotor, start_wash, wash_over
+from rotorwright.flight.turning import angular_acceleration, body_to_earth, quaternion_rates
 from rotorwright.physics.airframe.body import body_loads_given
 from rotorwright.physics.airframe.downwash import downwash_angle
 from rotorwright.physics.airframe.surface import surface_loads_given
@@ -285,9 +286,7 @@ def state_rates_of_fixed(
     p, q, r = state[RATES], state[RATES + 1], state[RATES + 2]
     a, b, c, d = state[QUATERNION], state[QUATERNION + 1], state[QUATERNION + 2], state[QUATERNION + 3]
     # rotation from body axes to north-east-down
-    r11, r12, r13 = a * a + b * b - c * c - d * d, 2.0 * (b * c - a * d), 2.0 * (b * d + a * c)
-    r21, r22, r23 = 2.0 * (b * c + a * d), a * a - b * b + c * c - d * d, 2.0 * (c * d - a * b)
-    r31, r32, r33 = 2.0 * (b * d - a * c), 2.0 * (c * d + a * b), a * a - b * b - c * c + d * d
+    r11, r12, r13, r21, r22, r23, r31, r32, r33 = body_to_earth(a, b, c, d)
     north, east, down = air.wind_north, air.wind_east, air.wind_down
     air_velocity[0] = u - (r11 * north + r21 * east + r31 * down)
     air_velocity[1] = v - (r12 * north + r22 * east + r32 * down)
@@ -327,19 +326,11 @@ def state_rates_of_fixed(
     mz = loads[MOMENTS + 2] - (p * hy - q * hx)
     ixx, iyy, izz = vehicle.ixx, vehicle.iyy - free_inertia, vehicle.izz
     ixy, ixz, iyz = -vehicle.ixy, -vehicle.ixz, -vehicle.iyz
-    # inverse of the symmetric inertia matrix by cofactors
-    c11, c12, c13 = iyy * izz - iyz * iyz, ixz * iyz - ixy * izz, ixy * iyz - iyy * ixz
-    c22, c23, c33 = ixx * izz - ixz * ixz, ixy * ixz - ixx * iyz, ixx * iyy - ixy * ixy
-    share = 1.0 / (ixx * c11 + ixy * c12 + ixz * c13)
-    p_dot = (c11 * mx + c12 * my + c13 * mz) * share
-    q_dot = (c12 * mx + c22 * my + c23 * mz) * share
-    r_dot = (c13 * mx + c23 * my + c33 * mz) * share
+    p_dot, q_dot, r_dot = angular_acceleration(ixx, iyy, izz, ixy, ixz, iyz, mx, my, mz)
     rates[RATES], rates[RATES + 1], rates[RATES + 2] = p_dot, q_dot, r_dot
 
-    rates[QUATERNION] = 0.5 * (-b * p - c * q - d * r)
-    rates[QUATERNION + 1] = 0.5 * (a * p + c * r - d * q)
-    rates[QUATERNION + 2] = 0.5 * (a * q - b * r + d * p)
-    rates[QUATERNION + 3] = 0.5 * (a * r + b * q - c * p)
+    at = QUATERNION
+    rates[at], rates[at + 1], rates[at + 2], rates[at + 3] = quaternion_rates(a, b, c, d, p, q, r)
     rates[POSITION] = r11 * u + r12 * v + r13 * w
     rates[POSITION + 1] = r21 * u + r22 * v + r23 * w
     rates[POSITION + 2] = r31 * u + r32 * v + r33 * w

@@ -65,9 +65,9 @@ def angular_acceleration(
     """
     c11, c12, c13 = iyy * izz - iyz * iyz, ixz * iyz - ixy * izz, ixy * iyz - iyy * ixz
     c22, c23, c33 = ixx * izz - ixz * ixz, ixy * ixz - ixx * iyz, ixx * iyy - ixy * ixy
-    determinant = ixx * c11 + ixy * c12 + ixz * c13
+    share = 1.0 / (ixx * c11 + ixy * c12 + ixz * c13)
     return (
-        (c11 * mx + c12 * my + c13 * mz) / determinant,
-        (c12 * mx + c22 * my + c23 * mz) / determinant,
-        (c13 * mx + c23 * my + c33 * mz) / determinant,
+        (c11 * mx + c12 * my + c13 * mz) * share,
+        (c12 * mx + c22 * my + c23 * mz) * share,
+        (c13 * mx + c23 * my + c33 * mz) * share,
     )
