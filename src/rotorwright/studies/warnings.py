@@ -215,9 +215,11 @@ def _stored_energy(quantities: Mapping[str, Quantity]) -> list[str]:
     if energy is None or rim is None or reach is None or energy.value is None or rim.value is None:
         return []
     far = reach.high if reach.high is not None else reach.value
+    faster = "runaway drive" if quantities.get("drive_duty") is not None else "dive"
     return [
         f"The turning rotors hold {middle(energy, plain)}, rims move at {middle(rim, plain)}: nobody nearer than "
-        f"{_rounded_up(far or 0.0)} m in the plane of rotation, first spin behind a shield."
+        f"{_rounded_up(far or 0.0)} m in the plane of rotation (twice the speed, in a {faster}: four times as far), "
+        "first spin behind a shield."
     ]
 
 
