@@ -13,9 +13,13 @@ PACKAGE = "rotorwright.design"
 
 
 def imports_of(path: Path) -> set[str]:
-    """Return every module of the room that a file imports, also inside functions."""
+    """Return every module of the room that a file imports when it runs, also inside functions."""
     found = set()
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    for node in ast.walk(tree):
+        if isinstance(node, ast.If) and isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING":
+            node.body = []  # read by the type checker only: nothing is imported
+    for node in ast.walk(tree):
         if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith(f"{PACKAGE}."):
             found.add(node.module)
     return found
