@@ -33,14 +33,14 @@ format: .venv/ready-dev ## lay out the code and mend what can be mended
 docs: .venv/ready-dev ## rebuild the generated pages
 	@for tool in tools/*_page.py tools/*_pages.py; do echo $$tool; $(PYTHON_IN_VENV) $$tool || exit 1; done
 
-pictures: .venv/ready-dev ## redraw the pictures of the rotor pages (needs pip install -e '.[pictures]')
+pictures: .venv/ready-dev ## redraw the pictures of the rotor pages
 	$(PYTHON_IN_VENV) tools/rotor_pictures.py
 
 bench: .venv/ready-dev ## time the engine against the plain ways
 	$(PYTHON_IN_VENV) benchmarks/run.py
 
 constraints: ## renew constraints.txt (needs uv)
-	uv pip compile pyproject.toml --extra dev --extra pictures --universal --upgrade --quiet \
+	uv pip compile pyproject.toml --extra dev --universal --upgrade --quiet \
 	  --no-header --no-annotate --no-emit-index-url -o constraints.txt
 
 clean: ## remove the environment and every cache

@@ -1,6 +1,6 @@
 """Draw the pictures of the hardware pages of the power room into ``docs/pictures``.
 
-Run ``python tools/hardware_pictures.py`` after ``pip install -e '.[dev,pictures]'``; ``--png FOLDER`` also writes PNG.
+Run ``python tools/hardware_pictures.py``; ``--png FOLDER`` also writes PNG.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Draw the pictures of the power pages into ``docs/pictures``: an aeroplane's thrust, heat, packs and choice of parts.
 
-Run ``python tools/power_pictures.py`` after ``pip install -e '.[dev,pictures]'``; ``--png FOLDER`` also
+Run ``python tools/power_pictures.py``; ``--png FOLDER`` also
 writes PNG to look at.
 """
 

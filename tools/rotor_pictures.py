@@ -1,6 +1,6 @@
 """Draw the pictures of the rotor pages into ``docs/pictures``: our laws with bands, and the published points.
 
-Run ``python tools/rotor_pictures.py`` after ``pip install -e '.[dev,pictures]'``. The Altair specifications are
+Run ``python tools/rotor_pictures.py``. The Altair specifications are
 drawn as SVG; ``--png FOLDER`` also writes them as PNG to look at. Points come from ``tests/check_values/rotor``.
 """
 

@@ -1,6 +1,6 @@
 """Draw the pictures of the pages on balancing, strength and tolerances into ``docs/pictures``.
 
-Run ``python tools/strength_pictures.py`` after ``pip install -e '.[dev,pictures]'``; ``--png FOLDER`` also writes PNG.
+Run ``python tools/strength_pictures.py``; ``--png FOLDER`` also writes PNG.
 The look is that of ``rotor_pictures.py``.
 """
 

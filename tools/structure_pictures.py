@@ -1,6 +1,6 @@
 """Draw the pictures of the shaft pages into ``docs/pictures``: speed map, shapes, keep-out bands.
 
-Run ``python tools/structure_pictures.py`` after ``pip install -e '.[dev,pictures]'``.
+Run ``python tools/structure_pictures.py``.
 """
 
 from __future__ import annotations
