@@ -33,8 +33,8 @@ format: .venv/ready-dev ## lay out the code and mend what can be mended
 docs: .venv/ready-dev ## rebuild the generated pages
 	@for tool in tools/*_page.py tools/*_pages.py; do echo $$tool; $(PYTHON_IN_VENV) $$tool || exit 1; done
 
-pictures: .venv/ready-dev ## redraw the pictures of the rotor pages
-	$(PYTHON_IN_VENV) tools/rotor_pictures.py
+pictures: .venv/ready-dev ## redraw the pictures of the docs
+	@for tool in tools/*_pictures.py; do echo $$tool; $(PYTHON_IN_VENV) $$tool || exit 1; done
 
 bench: .venv/ready-dev ## time the engine against the plain ways
 	$(PYTHON_IN_VENV) benchmarks/run.py

@@ -9,18 +9,15 @@ import math
 import sys
 import tomllib
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import altair as alt
-import vl_convert
-from rotor_pictures import ACCENT, FAINT, FOLDER, HEIGHT, INK, ROOT, WIDTH, axis, themed
+from drawing import ROOT, draw
 
 from rotorwright.physics.power.belt import belt_geometry
+from rotorwright.sheets.picture import ACCENT, FAINT, HEIGHT, INK, WIDTH, Rows, axis, themed
 from rotorwright.studies.bench_motor import motor_and_propeller_alone
 from rotorwright.studies.custom_blade import blade_alone
-
-Rows = list[dict[str, Any]]
 
 
 def belt() -> alt.LayerChart:
@@ -141,19 +138,12 @@ def blade() -> alt.HConcatChart:
     return alt.hconcat(*panels)
 
 
-PICTURES: dict[str, Callable[[], Any]] = {"power-belt": belt, "power-bench": bench, "power-blade": blade}
-
-
-def main(arguments: list[str]) -> None:
-    """Write every picture, or those named."""
-    wanted = [name for name in arguments if name in PICTURES] or list(PICTURES)
-    for name in wanted:
-        specification = themed(PICTURES[name]()).to_json()
-        (FOLDER / f"{name}.svg").write_text(vl_convert.vegalite_to_svg(specification), encoding="utf-8")
-        if "--png" in arguments:
-            folder = Path(arguments[arguments.index("--png") + 1])
-            (folder / f"{name}.png").write_bytes(vl_convert.vegalite_to_png(specification, scale=1.5))
+PICTURES: dict[str, Callable[[], Any]] = {
+    "power-belt": lambda: themed(belt()),
+    "power-bench": lambda: themed(bench()),
+    "power-blade": lambda: themed(blade()),
+}
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    draw(PICTURES, sys.argv[1:])

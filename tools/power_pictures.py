@@ -10,15 +10,14 @@ import math
 import sys
 from collections.abc import Callable, Mapping
 from functools import lru_cache
-from pathlib import Path
 from typing import Any
 
 import altair as alt
 import numpy as np
-import vl_convert
-from rotor_pictures import ACCENT, FAINT, FOLDER, HEIGHT, INK, PAPER, ROOT, WIDTH, Rows, axis, lines, themed
+from drawing import ROOT, draw
 
 from rotorwright import load
+from rotorwright.sheets.picture import ACCENT, FAINT, HEIGHT, INK, PAPER, WIDTH, Rows, axis, lines, themed
 from rotorwright.studies.choose_parts import choose_parts
 from rotorwright.studies.heat_plan import STOP
 from rotorwright.studies.power import PowerStory, power
@@ -152,19 +151,5 @@ PICTURES: Mapping[str, Callable[[], Any]] = {
 }
 
 
-def main() -> None:
-    """Draw every picture, or those named."""
-    given = sys.argv[1:]
-    png = Path(given[given.index("--png") + 1]) if "--png" in given else None
-    for name in [each for each in given if each in PICTURES] or list(PICTURES):
-        specification = PICTURES[name]().to_dict()
-        legend = specification["config"].setdefault("legend", {})
-        legend["layout"] = {"bottom": {"anchor": "start", "direction": "vertical", "margin": 4}}
-        (FOLDER / f"{name}.svg").write_text(vl_convert.vegalite_to_svg(specification), encoding="utf-8")
-        if png is not None:
-            (png / f"{name}.png").write_bytes(vl_convert.vegalite_to_png(specification, scale=1.2))
-        print(f"wrote docs/pictures/{name}.svg")
-
-
 if __name__ == "__main__":
-    main()
+    draw(PICTURES, sys.argv[1:])

@@ -15,92 +15,37 @@ from typing import Any
 
 import altair as alt
 import numpy as np
-import vl_convert
 
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT / "tests"))
+
+from drawing import draw  # noqa: E402
 
 import check_value_files as checks  # noqa: E402
 import rotorwright  # noqa: E402
 from rotorwright.base.unknown import nominal_factors, sampled_factors, unknowns  # noqa: E402
 from rotorwright.physics.rotor.parked import ANGLES, parked_torque  # noqa: E402
+from rotorwright.sheets.picture import (  # noqa: E402
+    ACCENT,
+    DASHES,
+    FAINT,
+    HEIGHT,
+    INK,
+    PAPER,
+    WIDTH,
+    Rows,
+    axis,
+    lines,
+    points,
+    themed,
+)
 from rotorwright.studies.bench_rotor import rotor_alone  # noqa: E402
 from rotorwright.studies.bench_rotor_input import rotor_row  # noqa: E402
 from rotorwright.studies.rotor_start import rotor_start  # noqa: E402
 from rotorwright.studies.sampling import normal_scores  # noqa: E402
 from rotorwright.studies.span_wise import span_wise  # noqa: E402
 
-FOLDER = ROOT / "docs" / "pictures"
-PAPER, INK, FAINT, ACCENT = "#f6f1e4", "#22252b", "#a39c8a", "#b5402a"
-SHADES = (INK, ACCENT, "#3c6e8f", "#c08a1e", "#6d6a62")
-"""Told apart by dashes and shapes as well, so that they read in black and white and to the colour-blind."""
-DASHES = ([1, 0], [7, 3], [2, 2], [9, 3, 2, 3], [4, 4])
-SHAPES = ("circle", "square", "triangle-up", "diamond", "cross")
-WIDTH, HEIGHT = 520, 300
 SAMPLES = 128
-Rows = list[dict[str, Any]]
-
-
-def themed(chart: alt.TopLevelMixin) -> Any:
-    """Return a chart in the look of the workshop drawing: warm paper, ink lines, generous type."""
-    type_of = {"labelFont": "sans-serif", "titleFont": "sans-serif", "labelColor": INK, "titleColor": INK}
-    return (
-        chart.configure(background=PAPER, padding=14)  # type: ignore[attr-defined]
-        .configure_axis(
-            **type_of, labelFontSize=13, titleFontSize=14, titleFontWeight="normal", gridColor="#e2dac6", gridWidth=0.7,
-            domainColor=INK, tickColor=INK, titlePadding=8,
-        )
-        .configure_legend(
-            **type_of, labelFontSize=13, titleFontSize=13, titleFontWeight="normal", symbolSize=150, labelLimit=420,
-            symbolStrokeWidth=2.4, orient="bottom", columns=2, offset=6, rowPadding=4, columnPadding=26,
-        )
-        .configure_view(stroke=None)
-        .configure_title(font="sans-serif", fontSize=15, fontWeight="normal", color=INK, anchor="start", offset=12)
-        .configure_header(**type_of, labelFontSize=13, titleFontSize=13)
-    )  # fmt: skip
-
-
-def axis(title: str, **more: Any) -> alt.Axis:
-    """Return an axis with its title."""
-    return alt.Axis(title=title, **more)
-
-
-def lines(
-    rows: Rows, x: str, y: str, names: Sequence[str], *, ribbon: bool = True, right: float | None = None
-) -> alt.LayerChart:
-    """Return nominal lines with soft ribbons; rows hold x, nominal, low, high and name."""
-    data = alt.Data(values=[{**row, "shade": SHADES[list(names).index(row["name"])]} for row in rows])
-    scale = alt.Scale(domain=list(names), range=list(SHADES[: len(names)]))
-    dash = alt.Scale(domain=list(names), range=list(DASHES[: len(names)]))
-    y_scale = alt.Scale(zero=True)
-    x_scale = alt.Scale(nice=False) if right is None else alt.Scale(domain=[0.0, right], nice=False)
-    base = alt.Chart(data)
-    line = base.mark_line(strokeWidth=2.4).encode(
-        x=alt.X("x:Q", axis=axis(x, tickCount=9), scale=x_scale),
-        y=alt.Y("nominal:Q", axis=axis(y), scale=y_scale),
-        color=alt.Color("name:N", scale=scale, title=None),
-        strokeDash=alt.StrokeDash("name:N", scale=dash, title=None),
-    )
-    if not ribbon:
-        return alt.layer(line)
-    band = base.mark_area(opacity=0.16).encode(
-        x="x:Q",
-        y=alt.Y("low:Q", scale=y_scale),
-        y2="high:Q",
-        fill=alt.Fill("shade:N", scale=None, legend=None),
-        detail="name:N",
-    )  # a channel of its own: the legend then shows the lines
-    return alt.layer(band, line)
-
-
-def points(rows: Rows, names: Sequence[str], *, title: str | None = None) -> alt.Chart:
-    """Return measured points, told apart by shape; rows hold x, y and source."""
-    shapes = alt.Scale(domain=list(names), range=list(SHAPES[: len(names)]))
-    return (
-        alt.Chart(alt.Data(values=rows))
-        .mark_point(size=46, stroke=INK, strokeWidth=1.3, fill=PAPER, opacity=1.0)
-        .encode(x="x:Q", y="y:Q", shape=alt.Shape("source:N", scale=shapes, title=title))
-    )
 
 
 @lru_cache(maxsize=1)
@@ -420,21 +365,5 @@ PICTURES: Mapping[str, Callable[[], Any]] = {
 }
 
 
-def main() -> None:
-    """Draw every picture, or those named."""
-    given = sys.argv[1:]
-    png = Path(given[given.index("--png") + 1]) if "--png" in given else None
-    wanted = [name for name in given if name in PICTURES] or list(PICTURES)
-    FOLDER.mkdir(parents=True, exist_ok=True)
-    for name in wanted:
-        specification = PICTURES[name]().to_dict()
-        legend = specification["config"].setdefault("legend", {})
-        legend["layout"] = {"bottom": {"anchor": "start", "direction": "vertical", "margin": 4}}
-        (FOLDER / f"{name}.svg").write_text(vl_convert.vegalite_to_svg(specification), encoding="utf-8")
-        if png is not None:
-            (png / f"{name}.png").write_bytes(vl_convert.vegalite_to_png(specification, scale=1.2))
-        print(f"wrote docs/pictures/{name}.svg")
-
-
 if __name__ == "__main__":
-    main()
+    draw(PICTURES, sys.argv[1:])

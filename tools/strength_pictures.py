@@ -1,29 +1,23 @@
 """Draw the pictures of the pages on balancing, strength and tolerances into ``docs/pictures``.
 
 Run ``python tools/strength_pictures.py``; ``--png FOLDER`` also writes PNG.
-The look is that of ``rotor_pictures.py``.
 """
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import altair as alt
 import numpy as np
-import vl_convert
+from drawing import ROOT, draw
 
-ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT / "tools"))
-
-from rotor_pictures import ACCENT, DASHES, FAINT, FOLDER, HEIGHT, INK, SHADES, WIDTH, axis, themed  # noqa: E402
-
-import rotorwright  # noqa: E402
-from rotorwright.physics.structure.balance_grade import grade_word, permissible_eccentricity  # noqa: E402
-from rotorwright.studies.strength import GONE, strength  # noqa: E402
-from rotorwright.studies.tolerances import TARGETS, tolerances  # noqa: E402
+import rotorwright
+from rotorwright.physics.structure.balance_grade import grade_word, permissible_eccentricity
+from rotorwright.sheets.picture import ACCENT, DASHES, FAINT, HEIGHT, INK, SHADES, WIDTH, axis, themed
+from rotorwright.studies.strength import GONE, strength
+from rotorwright.studies.tolerances import TARGETS, tolerances
 
 GRADES = (0.040, 0.016, 0.0063, 0.0025)
 EXAMPLE = "drum-major.toml"
@@ -123,17 +117,5 @@ PICTURES: dict[str, Callable[[], Any]] = {
 }
 
 
-def main() -> None:
-    """Draw every picture, or those named."""
-    given = sys.argv[1:]
-    png = Path(given[given.index("--png") + 1]) if "--png" in given else None
-    for name in [name for name in given if name in PICTURES] or list(PICTURES):
-        specification = PICTURES[name]().to_dict()
-        (FOLDER / f"{name}.svg").write_text(vl_convert.vegalite_to_svg(specification), encoding="utf-8")
-        if png is not None:
-            (png / f"{name}.png").write_bytes(vl_convert.vegalite_to_png(specification, scale=1.2))
-        print(f"wrote docs/pictures/{name}.svg")
-
-
 if __name__ == "__main__":
-    main()
+    draw(PICTURES, sys.argv[1:])

@@ -7,25 +7,21 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from pathlib import Path
+from typing import Any
 
 import altair as alt
 import numpy as np
-import vl_convert
+from drawing import ROOT, draw
 
-ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT / "tools"))
-
-from rotor_pictures import ACCENT, FOLDER, HEIGHT, INK, WIDTH, axis, lines, themed  # noqa: E402
-
-import rotorwright  # noqa: E402
-from rotorwright.base.constants import RPM  # noqa: E402
-from rotorwright.base.unknown import nominal_factors  # noqa: E402
-from rotorwright.design.fill import fill  # noqa: E402
-from rotorwright.physics.structure.critical import critical_shapes  # noqa: E402
-from rotorwright.physics.structure.shaft import ShaftModel, case_of  # noqa: E402
-from rotorwright.physics.structure.whirl import reduced, speed_map  # noqa: E402
-from rotorwright.studies.shake_model import rotor_shaft  # noqa: E402
+import rotorwright
+from rotorwright.base.constants import RPM
+from rotorwright.base.unknown import nominal_factors
+from rotorwright.design.fill import fill
+from rotorwright.physics.structure.critical import critical_shapes
+from rotorwright.physics.structure.shaft import ShaftModel, case_of
+from rotorwright.physics.structure.whirl import reduced, speed_map
+from rotorwright.sheets.picture import ACCENT, HEIGHT, INK, WIDTH, axis, lines, themed
+from rotorwright.studies.shake_model import rotor_shaft
 
 
 def drum() -> ShaftModel:
@@ -91,23 +87,19 @@ def keep_out_picture() -> alt.LayerChart:
     return lines(rows, "airspeed [m/s]", "rotor speed [rpm]", names)
 
 
-PICTURES: dict[str, tuple[Callable[[], alt.LayerChart], str]] = {
-    "structure-speed-map": (speed_map_picture, "Great Roller: whirls of one drum on its rubber rings"),
-    "structure-mode-shapes": (shapes_picture, "Great Roller: shapes at the first two critical speeds"),
-    "structure-keep-out": (keep_out_picture, "Marsh Tumbler: speed of the rotor, first bending to keep out of"),
+def titled(chart: alt.LayerChart, title: str) -> Any:
+    """Return a chart of the usual size with its title."""
+    return themed(chart.properties(width=WIDTH, height=HEIGHT, title=title))
+
+
+PICTURES: dict[str, Callable[[], Any]] = {
+    "structure-speed-map": lambda: titled(speed_map_picture(), "Great Roller: whirls of one drum on its rubber rings"),
+    "structure-mode-shapes": lambda: titled(shapes_picture(), "Great Roller: shapes at the first two critical speeds"),
+    "structure-keep-out": lambda: titled(
+        keep_out_picture(), "Marsh Tumbler: speed of the rotor, first bending to keep out of"
+    ),
 }
 
 
-def main() -> None:
-    """Draw all pictures; ``--png FOLDER`` writes them to look at as well."""
-    for name, (draw, title) in PICTURES.items():
-        chart = draw()
-        whole = themed(chart.properties(width=WIDTH, height=HEIGHT, title=title)).to_dict()
-        (FOLDER / f"{name}.svg").write_text(vl_convert.vegalite_to_svg(whole), encoding="utf-8")
-        if "--png" in sys.argv:
-            folder = Path(sys.argv[sys.argv.index("--png") + 1])
-            (folder / f"{name}.png").write_bytes(vl_convert.vegalite_to_png(whole))
-
-
 if __name__ == "__main__":
-    main()
+    draw(PICTURES, sys.argv[1:])

@@ -13,6 +13,8 @@ HEAVY = (
     "numpy",
     "scipy",
     "tomlkit",
+    "altair",
+    "xarray",
     "rotorwright.design",
     "rotorwright.physics",
     "rotorwright.studies",

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from rotorwright.base.errors import InputError, InternalError
+from rotorwright.base.errors import InputError
+from rotorwright.base.whole_file import write_whole
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.aircraft_file import loads
 from rotorwright.design.changes import from_text, with_changes
@@ -125,48 +125,7 @@ def save_text(path: str | Path, text: str, *, replaces: str | None = None) -> No
     InputError
         If the file exists, has changed, or cannot be written; nothing is then overwritten.
     """
-    target = Path(os.path.realpath(path))
-    place = str(path)
-    if replaces is None:
-        if target.exists():
-            hint = "Choose another name, or move the old file away"
-            raise InputError("exists already and is not overwritten", place=place, hint=hint)
-    elif read_text(target) != replaces:
+    if replaces is not None and read_text(Path(os.path.realpath(path))) != replaces:
         hint = "Load it again and repeat the change"
-        raise InputError("was changed by another program meanwhile; nothing was written", place=place, hint=hint)
-    if not target.parent.is_dir():
-        raise InputError("cannot be written: its folder does not exist", place=place, found=f'"{target.parent}"')
-    temporary = ""
-    try:
-        if target.exists() and not os.access(target, os.W_OK, effective_ids=os.access in os.supports_effective_ids):
-            raise PermissionError(13, "the file is read-only")
-        handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:40]}.", suffix=".part")
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(temporary, target.stat().st_mode & 0o777 if target.exists() else 0o666 & ~_umask())
-        if replaces is None:
-            _claim(target)
-        os.replace(temporary, target)
-        temporary = ""
-    except OSError as error:
-        reason = error.strerror or str(error)
-        hint = "Nothing was changed; choose a folder you may write in"
-        raise InputError(f"cannot be written: {reason[:1].lower()}{reason[1:]}", place=place, hint=hint) from None
-    finally:
-        if temporary:
-            Path(temporary).unlink(missing_ok=True)
-
-
-def _claim(target: Path) -> None:
-    """Create the file if, and only if, it is still not there, so that no two writers take the same name."""
-    os.close(os.open(target, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    if not 0 <= mask <= 0o777:
-        raise InternalError(f"the system gave a strange file mask: {mask}")
-    return mask
+        raise InputError("was changed by another program meanwhile; nothing was written", place=str(path), hint=hint)
+    write_whole(path, text.encode("utf-8"), replace=replaces is not None)
