@@ -74,9 +74,7 @@ def axis(title: str, **more: Any) -> alt.Axis:
     return alt.Axis(title=title, **more)
 
 
-def lines(
-    rows: Rows, x: str, y: str, names: Sequence[str], *, ribbon: bool = True, right: float | None = None
-) -> Any:
+def lines(rows: Rows, x: str, y: str, names: Sequence[str], *, ribbon: bool = True, right: float | None = None) -> Any:
     """Return firm lines with soft ribbons.
 
     Parameters
