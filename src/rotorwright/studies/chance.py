@@ -24,7 +24,7 @@ FEWEST = 8
 """Fewer failures than this tell nothing about their cause."""
 
 
-def counted(happened: int, flights: int, *, sources: tuple[str, ...] = SOURCES) -> Quantity:
+def counted(happened: int, flights: int) -> Quantity:
     """Return the chance of something that happened in some of many flights, with the band that counting allows.
 
     Parameters
@@ -44,10 +44,10 @@ def counted(happened: int, flights: int, *, sources: tuple[str, ...] = SOURCES) 
     (1927) 209-212 (secondary).
     """
     if flights <= 0:
-        return Quantity(None, None, None, None, "1", 0.0, sources=sources, reason="no flight was counted")
+        return Quantity(None, None, None, None, "1", 0.0, sources=SOURCES, reason="no flight was counted")
     low, high = counting_band(happened, flights)
     share = happened / flights
-    return Quantity(share, low, high, share, "1", sources=sources)
+    return Quantity(share, low, high, share, "1", sources=SOURCES)
 
 
 def counting_band(happened: int, flights: int, *, deviations: float = NORMAL_80) -> tuple[float, float]:
