@@ -278,6 +278,32 @@ def state_rates_of_fixed(
     case: Any, tables: Any, state: Any, controls: Any, loads: Any, rates: Any, air_velocity: Any
 ) -> None:
     """Do what `state_rates` does, for a case whose constants are fixed."""
+    air = case.air[0]
+    velocity_through_air(state, air.wind_north, air.wind_east, air.wind_down, air_velocity)
+    forces_and_moments(case, tables, air_velocity, state, controls, loads)
+    motion_of(case, state, loads, rates)
+
+
+@jit
+def velocity_through_air(state: Any, north: float, east: float, down: float, air_velocity: Any) -> None:
+    """Fill the velocity of the CG through air that moves north, east and down [m/s], body axes."""
+    a, b, c, d = state[QUATERNION], state[QUATERNION + 1], state[QUATERNION + 2], state[QUATERNION + 3]
+    r11, r12, r13, r21, r22, r23, r31, r32, r33 = body_to_earth(a, b, c, d)
+    air_velocity[0] = state[VELOCITY] - (r11 * north + r21 * east + r31 * down)
+    air_velocity[1] = state[VELOCITY + 1] - (r12 * north + r22 * east + r32 * down)
+    air_velocity[2] = state[VELOCITY + 2] - (r13 * north + r23 * east + r33 * down)
+
+
+@jit_into_caller
+def motion_of(case: Any, state: Any, loads: Any, rates: Any) -> None:
+    """Fill ``rates`` from the forces and moments in ``loads``: of the air, and whatever else was added to them.
+
+    Parameters
+    ----------
+    case : Case
+    state, loads, rates : arrays
+        See `rotorwright.flight.layout`; the ground, a line or a hand may have added to the sums of `loads`.
+    """
     vehicle = case.vehicle[0]
     air = case.air[0]
     rotors = case.rotors.shape[0]
@@ -287,11 +313,6 @@ def state_rates_of_fixed(
     a, b, c, d = state[QUATERNION], state[QUATERNION + 1], state[QUATERNION + 2], state[QUATERNION + 3]
     # rotation from body axes to north-east-down
     r11, r12, r13, r21, r22, r23, r31, r32, r33 = body_to_earth(a, b, c, d)
-    north, east, down = air.wind_north, air.wind_east, air.wind_down
-    air_velocity[0] = u - (r11 * north + r21 * east + r31 * down)
-    air_velocity[1] = v - (r12 * north + r22 * east + r32 * down)
-    air_velocity[2] = w - (r13 * north + r23 * east + r33 * down)
-    forces_and_moments(case, tables, air_velocity, state, controls, loads)
 
     lightness = 1.0 / (vehicle.mass + vehicle.extra_mass)
     g = air.gravity
