@@ -6,8 +6,9 @@ Dynamics*, table of mass moments of inertia; from memory, and checked in the tes
 
 from __future__ import annotations
 
-import math
 from typing import NamedTuple
+
+from rotorwright.base.traced import hypot
 
 
 class Round(NamedTuple):
@@ -86,4 +87,4 @@ def half_tube_radius_of_gyration(diameter: float, offset: float) -> float:
     -----
     The half-tube is symmetrical about the plane square to its chord, so the cross term vanishes: k² = r² + offset².
     """
-    return math.hypot(diameter / 2.0, offset)
+    return hypot(diameter / 2.0, offset)

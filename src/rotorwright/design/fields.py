@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from rotorwright.base.traced import Traced
 from rotorwright.design.parts.measure import SI, Measure
 from rotorwright.design.problems import model_at
 
@@ -38,6 +39,8 @@ def as_si(value: Any, field: str) -> Any:
     """Return a change's value for a dotted field, plain numbers marked as SI where the field takes a measure."""
     if isinstance(value, list | tuple):
         return [as_si(part, f"{field}.{index}") for index, part in enumerate(value)]
+    if isinstance(value, Traced):
+        return value
     if isinstance(value, int | float) and not isinstance(value, bool) and dimension_of(field) is not None:
         return SI(value)
     return value

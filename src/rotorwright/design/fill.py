@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base import records
+from rotorwright.base.traced import cos, sin, sqrt
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.catalogue.reader import rule, rule_row
 from rotorwright.design.complete_power import cell_resistance_capacity
@@ -78,8 +79,26 @@ def fill(aeroplane: Aeroplane) -> FilledRows:
     rows : FilledRows
         Polar inertia and mass of the rotors are left at zero: the mass room fills them from the mass rows.
     """
-    tables = aeroplane.tables
-    parts: tuple[tuple[np.dtype[np.void], list[tuple[str, Fields]]], ...] = (
+    parts = part_fields(aeroplane.tables, frozenset(entry.field for entry in aeroplane.filled_in))
+    arrays = [_array(dtype, rows) for dtype, rows in parts]
+    names = Names(*(tuple(name for name, _ in rows) for _, rows in parts))
+    rotors, surfaces, bodies, thrusters, drives, batteries, wheels, masses = arrays
+    return FilledRows(rotors, surfaces, bodies, thrusters, drives, batteries, wheels, masses, names)
+
+
+def part_fields(
+    tables: AircraftTables, guessed: frozenset[str]
+) -> tuple[tuple[np.dtype[np.void], list[tuple[str, Fields]]], ...]:
+    """Return the fields of every row by name, kind by kind in the order of `FilledRows`, with the record of the kind.
+
+    Parameters
+    ----------
+    tables : AircraftTables
+        Completed.
+    guessed : frozenset of str
+        Dotted fields that were filled in.
+    """
+    return (
         (records.ROTOR, _rotors(tables)),
         (records.SURFACE, _surfaces(tables)),
         (records.BODY, _bodies(tables)),
@@ -87,12 +106,8 @@ def fill(aeroplane: Aeroplane) -> FilledRows:
         (records.DRIVE, _drives(tables)),
         (records.BATTERY, _batteries(tables)),
         (records.WHEEL, _wheels(tables)),
-        (records.MASS, _masses(tables, frozenset(entry.field for entry in aeroplane.filled_in))),
+        (records.MASS, _masses(tables, guessed)),
     )
-    arrays = [_array(dtype, rows) for dtype, rows in parts]
-    names = Names(*(tuple(name for name, _ in rows) for _, rows in parts))
-    rotors, surfaces, bodies, thrusters, drives, batteries, wheels, masses = arrays
-    return FilledRows(rotors, surfaces, bodies, thrusters, drives, batteries, wheels, masses, names)
 
 
 def _array(dtype: np.dtype[np.void], rows: Sequence[tuple[str, Fields]]) -> Rows:
@@ -293,8 +308,8 @@ def _surface_rows(name: str, surface: Surface, place: Point) -> list[tuple[str, 
         return [(name, {**common, **body_axes(place), **whole})]
     rows = []
     for word, side in (("left", -1.0), ("right", 1.0)):
-        out = side * span / 4.0 * math.cos(surface.dihedral)
-        up = span / 4.0 * math.sin(surface.dihedral)
+        out = side * span / 4.0 * cos(surface.dihedral)
+        up = span / 4.0 * sin(surface.dihedral)
         half = {
             "area": area / 2.0,
             "span": span / math.sqrt(2.0),
@@ -355,11 +370,11 @@ def _strut(strut: Strut, side: float) -> Fields:
     """
     outer = strut.tube.outer if strut.tube is not None else known(strut.diameter)
     span = tuple(abs(end - start) for start, end in zip(strut.start, strut.end, strict=True))
-    length = math.sqrt(sum(part * part for part in span))
+    length = sqrt(sum(part * part for part in span))
     areas = []
     for part in span:
         along = part / length
-        across = math.sqrt(max(1.0 - along * along, 0.0))
+        across = sqrt(max(1.0 - along * along, 0.0))
         areas.append(
             length * outer * (strut.drag_coefficient * across**3 + SKIN_FRICTION_OF_A_ROD * math.pi * along**3)
         )

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from rotorwright.base import solids
+from rotorwright.base.traced import distance, sin
 from rotorwright.design.catalogue.reader import bearings, rule, rule_row
 from rotorwright.design.filled_in import Notes, known
 from rotorwright.design.parts.airframe import Body, Item, Strut, Surface, Wheel
@@ -205,7 +206,7 @@ def _surface(name: str, surface: Surface, place: Point, notes: Notes) -> MassRow
         if upright
         else solids.box(mass, chord, surface.span, thickness)
     )
-    rise = 0.0 if upright else surface.span / 4.0 * math.sin(surface.dihedral)
+    rise = 0.0 if upright else surface.span / 4.0 * sin(surface.dihedral)
     where = (place[0] + chord / 4.0, place[1], place[2] + rise)  # middle of the chord
     return MassRow(name, mass, where, _block(own), spread, -1, weighed)
 
@@ -226,7 +227,7 @@ def _body(name: str, body: Body, place: Point, notes: Notes) -> MassRow:
 def _strut(name: str, strut: Strut, side: float, notes: Notes) -> MassRow:
     start = (strut.start[0], side * strut.start[1], strut.start[2])
     end = (strut.end[0], side * strut.end[1], strut.end[2])
-    length = math.dist(start, end)
+    length = distance(start, end)
     weighed = strut.mass is not None
     mass, spread = strut.mass or 0.0, STATED_SPREAD
     if not weighed:

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, Strict
 
+from rotorwright.base.traced import Traced
 from rotorwright.design.unit_table import DIMENSIONS
 from rotorwright.design.units import (
     CELLS_ALLOWED,
@@ -51,6 +52,8 @@ class Measure:
         try:
             if isinstance(value, SI):
                 number = float(value)
+            elif isinstance(value, Traced):
+                number = value
             elif isinstance(value, str):
                 number = reading(value, self.dimension).value
             elif isinstance(value, int | float) and not isinstance(value, bool):
