@@ -37,8 +37,6 @@ TRIM_MOST = 0.6
 SPIN_WAIT = 8.0
 """A pilot waits no longer than this for the rotors to spin up [s]."""
 UP_TO_SPEED = 0.95
-TURN_PACE = 0.4
-"""Heading error that is worked off in a second, as a share [1/s]."""
 LINE_PACE = 0.12
 """Angle steered back to a line for each metre off it, at most `LINE_MOST` [rad/m]."""
 LINE_MOST = 0.5
@@ -66,6 +64,8 @@ PILOT = np.dtype(
         ("width", np.float64),  # downwind leg so far to the left [m]
         ("downwind", np.float64),  # third turn so far behind the start [m]
         ("radius", np.float64),  # of the turns in still air [m]
+        ("pace", np.float64),  # share of a heading error worked off in a second [1/s]
+        ("turning", np.float64),  # turn rate for a bank [1/s]
         ("speed", np.float64),  # level flight [m/s]
         ("pitch", np.float64),
         ("elevator", np.float64),
@@ -227,8 +227,8 @@ def move_sticks(
         sticks[1] = _steer(pilot, turned, view[YAW_RATE])
         sticks[3] = 1.0
         return
-    rate = within(TURN_PACE * (heading + off - turned), -3.0, 3.0)
-    bank = within(math.atan(pilot.speed * rate / pilot.gravity), -pilot.bank, pilot.bank)
+    rate = within(pilot.pace * (heading + off - turned), -3.0, 3.0)
+    bank = within(rate / pilot.turning, -pilot.bank, pilot.bank)
     elevator, throttle, rudder, aileron = 0.0, 0.0, 0.0, 0.0
     for k in range(4):
         error = view[SPEED + k] - climb * pilot.along_asked[k]

@@ -9,19 +9,50 @@ and held. Every number of a flight comes from its own rows, so that threads and 
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.jit import jit, jit_into_caller, jit_with_arrays
 from rotorwright.flight.batch import Progress, run_chunks
-from rotorwright.flight.contact import ANY, HARDEST, OTHER_SPEED, STRIKE, TOUCH_COLUMNS, add_ground
-from rotorwright.flight.equation import forces_and_moments, motion_of, rotor_spin_inertia, velocity_through_air
-from rotorwright.flight.fixed import fix, fix_batteries
+from rotorwright.flight.contact import ANY, HARDEST, OTHER_SPEED, STRIKE, add_ground
+from rotorwright.flight.equation import forces_and_moments, motion_of, velocity_through_air
+from rotorwright.flight.fixed import fix
+from rotorwright.flight.flight_inside import command_drives, fill_stiffness, happen, warm_and_drain
+from rotorwright.flight.flight_rows import (
+    E_KIND,
+    E_PART,
+    E_TIME,
+    F_BANK,
+    F_CHARGE,
+    F_FARTHEST,
+    F_HEAT,
+    F_HEIGHT,
+    F_LIFT_SPEED,
+    F_LIFT_TIME,
+    F_LIFT_WAY,
+    F_NOSE,
+    F_QUARTERS,
+    F_REST,
+    F_SINK,
+    F_SLOWEST,
+    F_SPIN,
+    F_SPIN_ALOFT,
+    F_STRIKE,
+    F_TIME,
+    F_TOUCH_BANK,
+    F_TOUCH_PITCH,
+    FIGURE_NAMES,
+    FROM_GROUND,
+    IN_AIR,
+    KILL,
+    Flights,
+    history_columns,
+    note_moment,
+    room_for_flight,
+)
 from rotorwright.flight.layout import (
-    CURRENT,
-    DRIVE_CURRENT,
     OFF,
     POSITION,
     QUATERNION,
@@ -29,13 +60,7 @@ from rotorwright.flight.layout import (
     ROTOR_SPEEDS,
     VELOCITY,
     VOLTAGE,
-    WINDING_CURRENT,
     battery_block,
-    controls_size,
-    loads_size,
-    rotor_block,
-    state_size,
-    thruster_block,
 )
 from rotorwright.flight.numbers import AeroplaneNumbers, Tables, case_of, physics_tables
 from rotorwright.flight.pilot import (
@@ -46,17 +71,12 @@ from rotorwright.flight.pilot import (
     HEADING,
     HEIGHT,
     LANDED,
-    LEG,
     LOOK,
-    MEMORY,
     NORTH,
-    NOTES,
     PHASE,
     PITCH,
     PITCH_RATE,
-    REMEMBERED,
     ROLL_RATE,
-    SEEN,
     SLIP,
     SPEED,
     SPIN_UP,
@@ -71,12 +91,6 @@ from rotorwright.flight.pilot import (
 )
 from rotorwright.flight.turning import body_to_earth
 from rotorwright.physics.air.wind import single_gust, wind_at_height
-from rotorwright.physics.power.heat import (
-    heat_time_constant,
-    steady_temperature,
-    temperature_after,
-    thermal_resistance,
-)
 
 Floats = npt.NDArray[np.float64]
 
@@ -90,10 +104,6 @@ SERVO = 0.05
 """Time constant of servo and linkage [s] (0.1 s for 60°, common practice)."""
 THROTTLE_LAG = 0.15
 """Time constant with which a controller follows the throttle stick [s] (judgement)."""
-GOVERNOR_GAIN, GOVERNOR_PACE = 3.0, 4.0
-"""Duty for a relative error of a held rotor speed [1], and its growth with time [1/s]."""
-START_CURRENT = 30.0
-"""Current to which a drive's controller holds its motor while spinning up, where no limit is stated [A]."""
 CRASH_SPEED = 3.5
 """Speed into the ground of anything but a wheel, above which it breaks [m/s] (judgement)."""
 HARD_GEAR = 5.0
@@ -105,252 +115,6 @@ FOLLOWED = 25.0
 """A flight that has not lifted so long after the throttle was opened ends [s]."""
 LASTING = 0.5
 """Off the ground for so long counts as lift-off [s]."""
-
-# how it starts
-FROM_GROUND, FROM_HAND, IN_AIR = 0.0, 1.0, 2.0
-
-SCRIPT = np.dtype(
-    [
-        (name, np.float64)
-        for name in (
-            "launch",
-            "wind",  # mean at 10 m [m/s]
-            "wind_from",  # to the right of the strip's direction [rad]
-            "roughness",  # of the ground upwind [m]
-            "gust", "gust_time", "gust_length",  # one gust along the wind [m/s], when it arrives [s], how long [m]
-            "rolling",  # friction of the wheels
-            "strip",  # its length [m]
-            "out_of_reach",  # distance at which it is lost [m]
-            "span",  # over the tips [m]
-            "spin",  # rotor speed in level flight [rad/s]
-            "air_temperature",  # [K]
-            "winding_limit",  # [K]
-            "duration",  # [s]
-        )
-    ]
-)  # fmt: skip
-"""What a flight meets beside its aeroplane and its pilot."""
-
-FIGURE_NAMES = (
-    "time", "ground_strike", "nose_over", "at_rest", "spin_share", "spin_share_aloft", "lift_off_time",
-    "lift_off_distance", "lift_off_speed", "greatest_height", "quarters", "slowest_airspeed", "steepest_bank",
-    "touch_sink", "touch_bank", "touch_pitch", "farthest", "heat_share", "charge_left",
-)  # fmt: skip
-"""What every flight leaves, in the order of its row."""
-(
-    F_TIME, F_STRIKE, F_NOSE, F_REST, F_SPIN, F_SPIN_ALOFT, F_LIFT_TIME, F_LIFT_WAY, F_LIFT_SPEED, F_HEIGHT, F_QUARTERS,
-    F_SLOWEST, F_BANK, F_SINK, F_TOUCH_BANK, F_TOUCH_PITCH, F_FARTHEST, F_HEAT, F_CHARGE,
-) = range(19)  # fmt: skip
-
-# what may happen: columns of an event, and kinds
-E_TIME, E_KIND, E_PART, E_COLUMNS = 0, 1, 2, 3
-ROTOR_STOPS, ROTOR_SLOWS, MOTOR_STOPS, DRIVE_STOPS, PACK_SAGS, SERVO_STICKS, SERVO_REVERSES, KILL = range(8)
-EVERY_PART = -1.0
-SLOWED = 8.0
-"""Bearing torque of a rotor that slows, over what it was."""
-
-HISTORY_BODY = (
-    "time", "north", "east", "height", "airspeed", "ground_speed", "climb", "bank", "pitch", "heading", "incidence",
-    "sideslip", "roll_rate", "pitch_rate", "yaw_rate", "on_ground", "elevator", "rudder", "aileron", "head_wind",
-    "phase", "leg",
-)  # fmt: skip
-H_BODY = len(HISTORY_BODY)
-
-
-class Flights(NamedTuple):
-    """What a batch of flights starts from; one row a flight, events and contacts shared or by flight as shaped."""
-
-    scripts: Any
-    """SCRIPT records, shape (flights,)."""
-    pilots: Any
-    """PILOT records, shape (flights,)."""
-    starts: Any
-    """States at the start, shape (flights, state)."""
-    contacts: Any
-    """Shape (flights, contacts, columns)."""
-    gusts: Any
-    """Along and across the wind, down [m/s], and the roll they bring [rad/s]; shape (flights, 4, moments)."""
-    events: Any
-    """In order of time, shape (events, 3), for all flights."""
-
-
-class Room(NamedTuple):
-    """Scratch of one thread."""
-
-    state: Any
-    air_state: Any
-    controls: Any
-    loads: Any
-    air_velocity: Any
-    rates: Any
-    before: Any
-    earlier: Any
-    stiff: Any
-    memory: Any
-    notes: Any
-    seen: Any
-    sticks: Any
-    lately: Any
-    held: Any
-    touch: Any
-    windings: Any
-    governors: Any
-
-
-@jit_with_arrays
-def room_for_flight(rotors: int, thrusters: int, drives: int, batteries: int) -> Room:
-    """Return scratch for a flight of an aeroplane with that many parts."""
-    size = state_size(rotors, thrusters)
-    return Room(
-        np.zeros(size),
-        np.zeros(size),
-        np.zeros(controls_size(thrusters, drives)),
-        np.zeros(loads_size(rotors, thrusters, batteries)),
-        np.zeros(3),
-        np.zeros(size),
-        np.zeros(size),
-        np.zeros(size),
-        np.zeros(max(rotors + thrusters, 1)),
-        np.zeros((MEMORY, SEEN)),
-        np.zeros(NOTES),
-        np.zeros(SEEN),
-        np.zeros(4),
-        np.zeros((REMEMBERED, 4)),
-        np.zeros((2, 4)),
-        np.zeros(TOUCH_COLUMNS),
-        np.zeros(max(thrusters + drives, 1)),
-        np.zeros(max(drives, 1)),
-    )
-
-
-def history_columns(rotors: int, thrusters: int, drives: int, batteries: int) -> int:
-    """Return how many columns a history has: the body's, one a rotor, three a thruster, two a drive, three a pack."""
-    return H_BODY + rotors + 3 * thrusters + 2 * drives + 3 * batteries
-
-
-@jit_into_caller
-def _stiffness(case: Any, room: Any) -> None:
-    """Fill how fast a motor pulls each rotor and shaft back to its speed [1/s]: ratio² /(k² R I)."""
-    rotors = case.rotors.shape[0]
-    for i in range(rotors):
-        row = int(case.rotors[i].drive)
-        room.stiff[i] = 0.0
-        if row >= 0:
-            drive = case.drives[row]
-            resistance = drive.motor_resistance + drive.controller_resistance
-            slope = (drive.ratio / drive.motor_speed_constant) ** 2 / resistance / drive.rotors
-            if drive.governed == 1.0:
-                slope *= 1.0 + 1.5 * GOVERNOR_GAIN
-            room.stiff[i] = slope / rotor_spin_inertia(case, i)
-    for i in range(case.thrusters.shape[0]):
-        thruster = case.thrusters[i]
-        resistance = thruster.motor_resistance + thruster.controller_resistance
-        slope = (thruster.gear_ratio / thruster.motor_speed_constant) ** 2 / resistance
-        room.stiff[rotors + i] = 1.5 * slope / thruster.spin_inertia
-
-
-@jit_into_caller
-def _happen(case: Any, room: Any, kind: int, part: float) -> None:
-    """Let one event happen."""
-    rotors = case.rotors.shape[0]
-    for i in range(rotors):
-        if part < 0.0 or int(part) == i:
-            if kind == ROTOR_STOPS:
-                case.rotors[i].turning = 0.0
-                room.state[ROTOR_SPEEDS + i] = 0.0
-            elif kind == ROTOR_SLOWS:
-                case.rotors[i].bearing_torque *= SLOWED
-                case.rotors[i].bearing_drag *= SLOWED
-                row = int(case.rotors[i].drive)
-                if row >= 0:
-                    room.governors[row] = -2.0
-    for i in range(case.thrusters.shape[0]):
-        if (kind == MOTOR_STOPS and (part < 0.0 or int(part) == i)) or kind == KILL:
-            case.thrusters[i].working = 0.0
-    for i in range(case.drives.shape[0]):
-        if (kind == DRIVE_STOPS and (part < 0.0 or int(part) == i)) or kind == KILL:
-            room.governors[i] = -2.0
-    for i in range(case.batteries.shape[0]):
-        if kind == PACK_SAGS and (part < 0.0 or int(part) == i):
-            case.batteries[i].cells = max(case.batteries[i].cells - 1.0, 1.0)
-    if kind == SERVO_STICKS:
-        room.held[0, int(part)] = 1.0
-    elif kind == SERVO_REVERSES:
-        room.held[1, int(part)] = 1.0 - room.held[1, int(part)]
-
-
-@jit_into_caller
-def _command_drives(case: Any, room: Any, command: float, parting: float, step: float) -> None:
-    """Fill the duty of every drive: governed ones hold their speed, within what the controller lets through.
-
-    Drives of one side part by ``parting`` of their speed, left faster if positive.
-    """
-    rotors, thrusters = case.rotors.shape[0], case.thrusters.shape[0]
-    for i in range(case.drives.shape[0]):
-        at = 4 + thrusters + i
-        drive = case.drives[i]
-        if room.governors[i] <= -2.0 or command < 0.0:
-            room.controls[at] = OFF
-            continue
-        speed, count, right = 0.0, 0.0, 0.0
-        for j in range(rotors):
-            if int(case.rotors[j].drive) == i and case.rotors[j].turning == 1.0:
-                right += 1.0 if case.rotors[j].y > 0.0 else -1.0
-                speed += room.state[ROTOR_SPEEDS + j]
-                count += 1.0
-        if count == 0.0:
-            room.controls[at] = OFF
-            continue
-        speed /= count
-        limit = drive.controller_current_limit
-        if limit <= 0.0:
-            limit = START_CURRENT
-        voltage = max(room.loads[battery_block(rotors, thrusters, int(drive.battery)) + VOLTAGE], 1.0)
-        resistance = drive.motor_resistance + drive.controller_resistance
-        most = (max(speed, 0.0) * drive.ratio / drive.motor_speed_constant + limit * resistance) / voltage
-        most = min(most, 1.0)
-        if drive.governed == 1.0:
-            target = command * drive.speed * (1.0 - parting * right / count)
-            error = (target - speed) / max(drive.speed, 1.0)
-            duty = room.governors[i] + GOVERNOR_GAIN * error
-            if 0.0 < duty < most:
-                room.governors[i] = within(room.governors[i] + GOVERNOR_PACE * error * step, 0.0, 1.0)
-        else:
-            duty = command
-        room.controls[at] = within(duty, 0.0, most)
-
-
-@jit_into_caller
-def _warm_and_drain(case: Any, tables: Any, script: Any, room: Any, airspeed: float, step: float) -> float:
-    """Carry battery charge and winding temperatures on by an outer step; return the hottest rise over its limit."""
-    rotors, thrusters, drives = case.rotors.shape[0], case.thrusters.shape[0], case.drives.shape[0]
-    factors = case.factors[0]
-    for i in range(case.batteries.shape[0]):
-        drawn = room.loads[battery_block(rotors, thrusters, i) + CURRENT] * step
-        case.batteries[i].charge = max(case.batteries[i].charge - drawn / case.batteries[i].capacity, 0.0)
-    fix_batteries(case, tables)
-    worst = 0.0
-    air = script.air_temperature
-    for i in range(thrusters + drives):
-        if i < thrusters:
-            mass, resistance = case.thrusters[i].motor_mass, case.thrusters[i].motor_resistance
-            current = room.loads[thruster_block(rotors, i) + WINDING_CURRENT]
-            speed = room.state[ROTOR_SPEEDS + rotors + i] * case.thrusters[i].gear_ratio
-        else:
-            drive = case.drives[i - thrusters]
-            mass, resistance = drive.motor_mass, drive.motor_resistance
-            current, speed = 0.0, 0.0
-            for j in range(rotors):
-                if int(case.rotors[j].drive) == i - thrusters:
-                    current = room.loads[rotor_block(j) + DRIVE_CURRENT]
-                    speed = room.state[ROTOR_SPEEDS + j] * drive.ratio
-        copper = factors.winding_heat_share * factors.motor_resistance * resistance * current * current
-        path = thermal_resistance(mass, airspeed, abs(speed), factors)
-        settled = steady_temperature(copper, 0.0, path, air)
-        constant = heat_time_constant(mass, path, copper)
-        room.windings[i] = temperature_after(room.windings[i], settled, constant, step)
-        worst = max(worst, (room.windings[i] - air) / (script.winding_limit - air))
-    return worst
 
 
 @jit_into_caller
@@ -437,7 +201,7 @@ def fly_flight(
         figures[F_LIFT_TIME], figures[F_LIFT_WAY] = 0.0, 0.0
         figures[F_LIFT_SPEED] = math.sqrt(state[0] ** 2 + state[1] ** 2 + state[2] ** 2)
     fix(case, tables)
-    _stiffness(case, room)
+    fill_stiffness(case, room)
     height_at_start = -state[POSITION + 2]
     lifted = script.launch != FROM_GROUND
     opened = 0.0
@@ -453,7 +217,7 @@ def fly_flight(
         time = number * step
         while next_event < events.shape[0] and events[next_event, E_TIME] <= time:
             kind = int(events[next_event, E_KIND])
-            _happen(case, room, kind, events[next_event, E_PART])
+            happen(case, room, kind, events[next_event, E_PART])
             killed = killed or kind == KILL
             fix(case, tables)
             next_event += 1
@@ -523,7 +287,7 @@ def fly_flight(
             if killed or case.thrusters[i].working != 1.0 or current < 0.02:
                 controls[at] = OFF if room.sticks[3] < 0.02 or killed or case.thrusters[i].working != 1.0 else 0.02
         command = OFF if notes[PHASE] == LANDED else pilot.command
-        _command_drives(case, room, command, pilot.drive_roll * controls[2], step)
+        command_drives(case, room, command, pilot.drive_roll * controls[2], step)
         # forces and motion
         for k in range(state.shape[0]):
             room.air_state[k] = state[k]
@@ -573,9 +337,11 @@ def fly_flight(
         if lifted and grounded and figures[F_SINK] != figures[F_SINK]:
             figures[F_SINK], figures[F_TOUCH_BANK], figures[F_TOUCH_PITCH] = -climbing, abs(bank), pitch
         if number % OUTER == 0:
-            figures[F_HEAT] = max(figures[F_HEAT], _warm_and_drain(case, tables, script, room, airspeed, OUTER * step))
+            figures[F_HEAT] = max(figures[F_HEAT], warm_and_drain(case, tables, script, room, airspeed, OUTER * step))
         if keep > 0 and number % keep == 0 and rows < history.shape[0]:
-            _note(case, room, history[rows], time, airspeed, climbing, bank, pitch, turned, grounded, blowing * cw)
+            note_moment(
+                case, room, history[rows], time, airspeed, climbing, bank, pitch, turned, grounded, blowing * cw
+            )
             history[rows, 5] = math.sqrt(going_north * going_north + going_east * going_east)
             rows += 1
         # ends
@@ -612,41 +378,6 @@ def fly_flight(
     for i in range(case.batteries.shape[0]):
         least = min(least, case.batteries[i].charge)
     figures[F_CHARGE] = least
-
-
-@jit_into_caller
-def _note(
-    case: Any, room: Any, row: Any, time: float, airspeed: float, climbing: float, bank: float, pitch: float,
-    turned: float, grounded: bool, head_wind: float,
-) -> None:  # fmt: skip
-    """Write one row of a history."""
-    state, controls, loads, notes = room.state, room.controls, room.loads, room.notes
-    rotors, thrusters, drives = case.rotors.shape[0], case.thrusters.shape[0], case.drives.shape[0]
-    ua, va, wa = room.air_velocity[0], room.air_velocity[1], room.air_velocity[2]
-    row[0], row[1], row[2], row[3] = time, state[POSITION], state[POSITION + 1], -state[POSITION + 2]
-    row[4], row[6], row[7], row[8], row[9] = airspeed, climbing, bank, pitch, turned
-    row[10], row[11] = math.atan2(wa, ua), math.atan2(va, math.sqrt(ua * ua + wa * wa))
-    row[12], row[13], row[14] = state[RATES], state[RATES + 1], state[RATES + 2]
-    row[15] = 1.0 if grounded else 0.0
-    row[16], row[17], row[18], row[19] = controls[0], controls[1], controls[2], head_wind
-    row[20], row[21] = notes[PHASE], notes[LEG]
-    at = H_BODY
-    for i in range(rotors):
-        row[at] = state[ROTOR_SPEEDS + i]
-        at += 1
-    for i in range(thrusters):
-        row[at] = max(controls[4 + i], 0.0)
-        row[at + 1] = state[ROTOR_SPEEDS + rotors + i]
-        row[at + 2] = room.windings[i]
-        at += 3
-    for i in range(drives):
-        row[at] = max(controls[4 + thrusters + i], 0.0)
-        row[at + 1] = room.windings[thrusters + i]
-        at += 2
-    for i in range(case.batteries.shape[0]):
-        block = battery_block(rotors, thrusters, i)
-        row[at], row[at + 1], row[at + 2] = loads[block + VOLTAGE], loads[block + CURRENT], case.batteries[i].charge
-        at += 3
 
 
 @jit_with_arrays

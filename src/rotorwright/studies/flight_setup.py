@@ -15,17 +15,12 @@ from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.fill import FilledRows
 from rotorwright.flight.alone import attitude_quaternion
 from rotorwright.flight.contact import contact_points
-from rotorwright.flight.layout import POSITION, QUATERNION, ROTOR_SPEEDS
-from rotorwright.flight.linear import Linear, P, Point, R, linearise
-from rotorwright.flight.numbers import AeroplaneNumbers, assemble
-from rotorwright.flight.pilot import PILOT
-from rotorwright.flight.simulate import (
+from rotorwright.flight.flight_rows import (
     DRIVE_STOPS,
     E_COLUMNS,
     EVERY_PART,
     FROM_GROUND,
     FROM_HAND,
-    GUST_RATE,
     IN_AIR,
     KILL,
     MOTOR_STOPS,
@@ -37,6 +32,11 @@ from rotorwright.flight.simulate import (
     SERVO_STICKS,
     Flights,
 )
+from rotorwright.flight.layout import POSITION, QUATERNION, ROTOR_SPEEDS
+from rotorwright.flight.linear import Linear, P, Point, R, linearise
+from rotorwright.flight.numbers import AeroplaneNumbers, assemble
+from rotorwright.flight.pilot import PILOT
+from rotorwright.flight.simulate import GUST_RATE
 from rotorwright.flight.solver import GUESS_INNER
 from rotorwright.physics.air.wind import turbulence_scales, wind_at_height
 from rotorwright.studies.custom_blade import filled
@@ -69,8 +69,12 @@ DRIVE_ROLL = 0.15
 """Share of their speed by which left and right drives part at full stick (common practice, no source)."""
 ROLLS = 2.0
 """A stick that rolls it by so much at once rolls it enough to trim it [rad/s²]."""
-HELD = 0.5
+HELD = 0.4
 """Share of a stick's travel that a pilot spends on holding a turn."""
+TURN_PACE = (0.2, 0.4)
+"""Share of a heading error worked off in a second, by rudder alone and with a stick that rolls it [1/s]."""
+LEAST_TURNING = 0.2
+"""Turn rate for a bank, over that of a turn without slip, below which a pilot does not believe it [1]."""
 SAG = 0.003
 SPUN_BY_THROW = 0.8
 """Spin of a free rotor as it leaves the hand, over what it settles at (judgement)."""
@@ -260,12 +264,14 @@ def _pilot(level: Any, model: Any, point: Point, conditions: Conditions, flown: 
     gravity = float(flown.numbers.air["gravity"][0])
     pilot = np.zeros(1, dtype=PILOT)
     bank = min(kind.bank, HELD / max(float(np.abs(across.given).max()), 1e-9))
-    radius = speed * speed / (gravity * math.tan(0.9 * bank))
+    turning = max(float(across.asked[2]), LEAST_TURNING * gravity / speed)  # yaw rate of a steady turn, per bank
+    radius = speed / (turning * 0.9 * bank)
     pilot["delay"], pilot["hand"], pilot["plans"], pilot["bank"] = kind.delay, 1.0, float(conditions.plans), bank
     pilot["height"] = max(12.0, 6.0 * span) if conditions.plans else AIR_HEIGHT
     pilot["climb"], pilot["sink"] = 2.0, 0.9
     pilot["upwind"], pilot["width"], pilot["downwind"] = 30.0 + radius, 2.0 * radius + 10.0, radius + 20.0
-    pilot["radius"] = radius
+    pilot["radius"], pilot["turning"] = radius, turning
+    pilot["pace"] = TURN_PACE[bool(np.any(across.gains[1] != 0.0))]
     pilot["speed"], pilot["pitch"], pilot["elevator"] = speed, point.pitch, float(level["elevator"])
     pilot["throttle"], pilot["command"] = min(float(level["throttle"]), 1.0), float(level["command"])
     pilot["spin"], pilot["gravity"] = spin, gravity
