@@ -28,9 +28,22 @@ REMEMBERED = 12
 # phases of the plan
 SPIN_UP, ROLL, FLY, LANDED = 0.0, 1.0, 2.0, 3.0
 # the pilot's own notes
-PHASE, LEG, TIMER, TURNED, TRIM_ELEVATOR, TRIM_RUDDER, TRIM_AILERON, TRIM_THROTTLE, LOOKS, AIRBORNE = range(10)
-NOTES = 10
+PHASE, LEG, TIMER, TURNED, TRIM_ELEVATOR, TRIM_RUDDER, TRIM_AILERON, TRIM_THROTTLE = range(8)
+LOOKS, AIRBORNE, USUAL_SPEED, SLOWED_DRIVE = range(8, 12)
+NOTES = 12
 
+SPEED_PACE = 0.3
+"""Share of a speed's difference from the usual one that becomes usual in a second: from the ground a pilot sees that it
+gets faster or slower, not how fast it flies [1/s]."""
+DRIVE_PACE, DRIVE_EASY, DRIVE_LEAST = 0.3, 0.08, 0.5
+"""Rotor command given or taken in a second for a speed that is off by its whole, beyond the share of it that a pilot
+does not mind; and the least command."""
+NEAR_STOP = 0.8
+"""Share of the elevator's travel beyond which a pilot takes throttle off, or gives it, instead of more elevator."""
+ROLL_THROTTLE = 0.3
+"""Throttle for the take-off roll, over that of level flight."""
+LIGHT = 0.5
+"""Share of level speed from which a pilot flies the controls on the ground too."""
 TRIM_PACE = 0.25
 """Share of a held stick that is trimmed away in a second."""
 TRIM_MOST = 0.6
@@ -48,6 +61,8 @@ LOW = 1.0
 """Below this height the pilot sinks slower [m]."""
 GIVES_UP = 2.0
 """Down for so long before the circuit is flown, a pilot closes the throttle [s]."""
+LOW_TURN, BANK_NEAR_GROUND = 1.8, 0.1
+"""Below this height [m] a pilot banks no more than this [rad]."""
 SETTLE_SINK = 0.4
 """Sink asked for below `LOW` [m/s]."""
 
@@ -75,6 +90,7 @@ PILOT = np.dtype(
         ("spin", np.float64),  # rotor speed in level flight [rad/s]
         ("gravity", np.float64),
         ("rudder", np.float64),  # that holds level flight straight
+        ("throttle_for_elevator", np.float64),  # taken off for a full elevator stick more than there is
         ("along_gains", np.float64, (2, 4)),  # elevator and throttle over speed, climb, pitch rate, pitch
         ("along_memory", np.float64, (2, REMEMBERED, 2)),  # over what they did so many looks ago
         ("along_asked", np.float64, (4,)),  # what is seen in a steady climb of 1 m/s
@@ -222,18 +238,28 @@ def move_sticks(
         sticks[3] = 0.0
         return
     turned = view[TURNED_THEN]
-    if phase == ROLL:
+    if notes[USUAL_SPEED] == 0.0:
+        notes[USUAL_SPEED] = pilot.speed
+    if phase == ROLL and view[SPEED] < LIGHT * pilot.speed:
         sticks[0], sticks[2] = pilot.elevator, pilot.aileron
         sticks[1] = _steer(pilot, turned, view[YAW_RATE])
-        sticks[3] = 1.0
+        sticks[3] = min(pilot.throttle + ROLL_THROTTLE, 1.0)
         return
+    if phase == ROLL:
+        heading, climb, off, turned = 0.0, 0.0, 0.0, 0.0
+    else:
+        notes[USUAL_SPEED] += SPEED_PACE * LOOK * (view[SPEED] - notes[USUAL_SPEED])
+        fast = view[SPEED] / pilot.speed - 1.0
+        beyond = fast - within(fast, -DRIVE_EASY, DRIVE_EASY)
+        notes[SLOWED_DRIVE] = within(notes[SLOWED_DRIVE] - DRIVE_PACE * LOOK * beyond, 0.0, 1.0 - DRIVE_LEAST)
     rate = within(pilot.pace * (heading + off - turned), -3.0, 3.0)
-    bank = within(rate / pilot.turning, -pilot.bank, pilot.bank)
+    steepest = pilot.bank if view[HEIGHT] > LOW_TURN else min(pilot.bank, BANK_NEAR_GROUND)
+    bank = within(rate / pilot.turning, -steepest, steepest)
     elevator, throttle, rudder, aileron = 0.0, 0.0, 0.0, 0.0
     for k in range(4):
         error = view[SPEED + k] - climb * pilot.along_asked[k]
         if k == 0:
-            error -= pilot.speed
+            error -= notes[USUAL_SPEED]
         elif k == 3:
             error -= pilot.pitch
         elevator += pilot.along_gains[0, k] * error
@@ -253,10 +279,17 @@ def move_sticks(
     rest_rudder = pilot.rudder + notes[TRIM_RUDDER] + bank * pilot.across_given[0]
     rest_aileron = pilot.aileron + notes[TRIM_AILERON] + bank * pilot.across_given[1]
     rest_throttle = pilot.throttle + notes[TRIM_THROTTLE] + climb * pilot.along_given[1]
-    sticks[0] = within(rest_elevator + elevator, -1.0, 1.0)
+    wanted = rest_elevator + elevator
+    beyond = wanted - within(wanted, -NEAR_STOP, NEAR_STOP)
+    throttle -= beyond * pilot.throttle_for_elevator
+    sticks[0] = within(wanted, -1.0, 1.0)
     sticks[1] = within(rest_rudder + rudder, -1.0, 1.0)
     sticks[2] = within(rest_aileron + aileron, -1.0, 1.0)
     sticks[3] = within(rest_throttle + throttle, 0.0, 1.0)
+    if phase == ROLL:
+        sticks[1] = _steer(pilot, view[TURNED_THEN], view[YAW_RATE])
+        sticks[3] = min(pilot.throttle + ROLL_THROTTLE, 1.0)
+        return
     for ago in range(REMEMBERED - 1, 0, -1):
         for k in range(4):
             lately[ago, k] = lately[ago - 1, k]
@@ -265,7 +298,8 @@ def move_sticks(
     pace = TRIM_PACE * LOOK
     if not grounded:
         notes[TRIM_ELEVATOR] = within(notes[TRIM_ELEVATOR] + pace * lately[0, 0], -TRIM_MOST, TRIM_MOST)
-        notes[TRIM_RUDDER] = within(notes[TRIM_RUDDER] + pace * lately[0, 1], -TRIM_MOST, TRIM_MOST)
+        if pilot.across_gains[1, 3] == 0.0:  # where something else rolls it, that is trimmed
+            notes[TRIM_RUDDER] = within(notes[TRIM_RUDDER] + pace * lately[0, 1], -TRIM_MOST, TRIM_MOST)
         notes[TRIM_AILERON] = within(notes[TRIM_AILERON] + pace * lately[0, 2], -TRIM_MOST, TRIM_MOST)
         if 0.0 < sticks[3] < 1.0:
             notes[TRIM_THROTTLE] = within(notes[TRIM_THROTTLE] + pace * lately[0, 3], -TRIM_MOST, TRIM_MOST)

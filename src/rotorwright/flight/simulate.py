@@ -78,6 +78,7 @@ from rotorwright.flight.pilot import (
     PITCH_RATE,
     ROLL_RATE,
     SLIP,
+    SLOWED_DRIVE,
     SPEED,
     SPIN_UP,
     TURNED,
@@ -286,7 +287,7 @@ def fly_flight(
             controls[at] = current
             if killed or case.thrusters[i].working != 1.0 or current < 0.02:
                 controls[at] = OFF if room.sticks[3] < 0.02 or killed or case.thrusters[i].working != 1.0 else 0.02
-        command = OFF if notes[PHASE] == LANDED else pilot.command
+        command = OFF if notes[PHASE] == LANDED else pilot.command * (1.0 - notes[SLOWED_DRIVE])
         command_drives(case, room, command, pilot.drive_roll * controls[2], step)
         # forces and motion
         for k in range(state.shape[0]):

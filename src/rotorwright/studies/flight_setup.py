@@ -33,7 +33,7 @@ from rotorwright.flight.flight_rows import (
     Flights,
 )
 from rotorwright.flight.layout import POSITION, QUATERNION, ROTOR_SPEEDS
-from rotorwright.flight.linear import Linear, P, Point, R, linearise
+from rotorwright.flight.linear import Linear, P, Point, Q, R, linearise
 from rotorwright.flight.numbers import AeroplaneNumbers, assemble
 from rotorwright.flight.pilot import PILOT
 from rotorwright.flight.simulate import GUST_RATE
@@ -70,7 +70,9 @@ DRIVE_ROLL = 0.15
 ROLLS = 2.0
 """A stick that rolls it by so much at once rolls it enough to trim it [rad/s²]."""
 HELD = 0.4
-"""Share of a stick's travel that a pilot spends on holding a turn."""
+"""Share of a stick's travel that a pilot spends on holding a turn or a climb."""
+STEEPEST_CLIMB = 1.5
+"""Climb asked for at most [m/s]: a first flight is no climbing contest (common practice, no source)."""
 TURN_PACE = (0.2, 0.4)
 """Share of a heading error worked off in a second, by rudder alone and with a stick that rolls it [1/s]."""
 LEAST_TURNING = 0.2
@@ -268,7 +270,9 @@ def _pilot(level: Any, model: Any, point: Point, conditions: Conditions, flown: 
     radius = speed / (turning * 0.9 * bank)
     pilot["delay"], pilot["hand"], pilot["plans"], pilot["bank"] = kind.delay, 1.0, float(conditions.plans), bank
     pilot["height"] = max(12.0, 6.0 * span) if conditions.plans else AIR_HEIGHT
-    pilot["climb"], pilot["sink"] = 2.0, 0.9
+    pilot["climb"] = min(STEEPEST_CLIMB, HELD / max(abs(float(along.given[0])), 1e-9))
+    pilot["sink"] = min(0.9, 1.5 * float(pilot["climb"][0]))
+    pilot["throttle_for_elevator"] = _throttle_for_elevator(model)
     pilot["upwind"], pilot["width"], pilot["downwind"] = 30.0 + radius, 2.0 * radius + 10.0, radius + 20.0
     pilot["radius"], pilot["turning"] = radius, turning
     pilot["pace"] = TURN_PACE[bool(np.any(across.gains[1] != 0.0))]
@@ -282,6 +286,13 @@ def _pilot(level: Any, model: Any, point: Point, conditions: Conditions, flown: 
     pilot["across_asked"], pilot["across_given"] = across.asked, across.given
     pilot["across_rest"], pilot["rudder"], pilot["aileron"] = across.rest, across.trim[0], across.trim[1]
     return pilot
+
+
+def _throttle_for_elevator(model: Linear) -> float:
+    """Return the throttle that pitches as much as a full elevator stick, positive where throttle lifts the nose."""
+    effect = model.settled_effect()[Q]
+    stick, throttle = float(effect[STICKS.index("elevator")]), float(effect[len(STICKS)])
+    return float(np.clip(-stick / throttle, -0.5, 0.5)) if abs(throttle) > 1e-6 else 0.0
 
 
 def numbers_for(setup: Setup, draws: Draws) -> AeroplaneNumbers:

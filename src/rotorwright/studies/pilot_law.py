@@ -20,7 +20,7 @@ Floats = npt.NDArray[np.float64]
 
 LINKAGE = 2
 """Looks that servo and linkage take (0.1 s)."""
-ERRORS_ALONG = (0.15, 0.5, 0.5, 0.2)
+ERRORS_ALONG = (0.3, 0.7, 0.5, 0.08)
 """As bad as each other: speed (share of level speed), climb [m/s], pitch rate [rad/s], pitch [rad] (judgement)."""
 STICKS_ALONG = (0.3, 0.25)
 """Elevator and throttle a pilot gives against such errors (judgement)."""
