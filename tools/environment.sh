@@ -45,7 +45,7 @@ fi
 
 case $extra in
 runtime) what=. ;;
-dev) what='.[dev]' ;;
+dev) what='.[dev,cluster]' ;;
 *) say "usage: sh tools/environment.sh runtime|dev" && exit 2 ;;
 esac
 if [ -n "$uv" ]; then

@@ -14,7 +14,9 @@ from house.walk import PACKAGE, ROOT, modules, name_of, tracked_files, tree_of
 PYPROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 RUNTIME = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["dependencies"]]
 DEVELOPMENT = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["optional-dependencies"]["dev"]]
-PART_OF = {"pydantic_core": "pydantic", "vl_convert": "vl-convert-python"}
+CLUSTER = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["optional-dependencies"]["cluster"]]
+"""What only a study on several machines needs."""
+PART_OF = {"dask": "distributed", "pydantic_core": "pydantic", "vl_convert": "vl-convert-python"}
 """Imported under another name than they are installed by."""
 ENGINES = {"h5netcdf", "h5py"}
 """What xarray writes files with: named to it in words, never imported by us."""
@@ -40,7 +42,7 @@ def test_import_arrows_hold() -> None:
 
 def test_every_runtime_dependency_is_used_and_every_import_declared() -> None:
     used = set().union(*(imported(path) for path in modules())) - {"rotorwright"}
-    assert {PART_OF.get(name, name) for name in used} == set(RUNTIME) - ENGINES
+    assert {PART_OF.get(name, name) for name in used} == set(RUNTIME + CLUSTER) - ENGINES
     text = "".join(path.read_text(encoding="utf-8") for path in modules())
     assert 'engine="h5netcdf"' in text
 
@@ -59,7 +61,7 @@ def test_every_development_dependency_is_used() -> None:
 def test_constraints_pin_every_dependency_and_name_no_address() -> None:
     text = (ROOT / "constraints.txt").read_text(encoding="utf-8")
     pinned = {line.split("==")[0] for line in text.splitlines()}
-    assert set(RUNTIME + DEVELOPMENT) <= pinned
+    assert set(RUNTIME + CLUSTER + DEVELOPMENT) <= pinned
     assert "://" not in text
     assert "@" not in text
 

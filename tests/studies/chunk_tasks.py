@@ -1,0 +1,13 @@
+"""Tasks that worker processes can import by name."""
+
+import os
+import time
+
+import numpy as np
+
+
+def slow_sines(pause, chunk):
+    """Return which process worked and some numbers."""
+    time.sleep(pause)
+    first, last = chunk
+    return os.getpid(), np.sin(np.arange(first, last) * 0.7)
