@@ -66,7 +66,6 @@ def numbers():  # type: ignore[no-untyped-def]
 def test_the_median_hands_build_what_is_drawn(numbers) -> None:  # type: ignore[no-untyped-def]
     before = [part.copy() for part in numbers]
     values = {name: np.repeat(value, 3) for name, value in nominal_draw().values.items()}
-    values["pack_charge"][:] = 1.0
     build(numbers, values)
     for part, old in zip(numbers, before, strict=True):
         assert part.tobytes() == old.tobytes()

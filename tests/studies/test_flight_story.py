@@ -84,3 +84,11 @@ def test_events_stand_in_their_place() -> None:
     whats = [moment.what for moment in story.moments]
     assert whats.index("event") == whats.index("clear of the ground") + 1
     assert whats.count("event") == 1
+
+
+def test_what_has_rolled_over_is_told_once_and_turns_no_more() -> None:
+    history = made()
+    history["bank"][history["time"] > 45.0] = 2.0
+    whats = [moment.what for moment in tell(history, level_spin=100.0, span=1.0).moments]
+    assert whats.count("out of control") == 1
+    assert whats.count("quarter turn") == 1

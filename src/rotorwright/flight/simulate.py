@@ -101,6 +101,9 @@ GUST_RATE = 50
 """Gusts are held for a fiftieth of a second."""
 OUTER = 10
 """Steps between two of battery, windings and controllers' temperature."""
+SPIN_RAMP = 2.0
+"""Time over which a pilot brings the rotor drives up before the take-off [s] (judgement: controllers lose their step
+when a heavy rotor is asked for its speed at once)."""
 SERVO = 0.05
 """Time constant of servo and linkage [s] (0.1 s for 60°, common practice)."""
 THROTTLE_LAG = 0.15
@@ -288,6 +291,8 @@ def fly_flight(
             if killed or case.thrusters[i].working != 1.0 or current < 0.02:
                 controls[at] = OFF if room.sticks[3] < 0.02 or killed or case.thrusters[i].working != 1.0 else 0.02
         command = OFF if notes[PHASE] == LANDED else pilot.command * (1.0 - notes[SLOWED_DRIVE])
+        if script.launch == FROM_GROUND and command > 0.0:
+            command *= min(time / SPIN_RAMP, 1.0)
         command_drives(case, room, command, pilot.drive_roll * controls[2], step)
         # forces and motion
         for k in range(state.shape[0]):

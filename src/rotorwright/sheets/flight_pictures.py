@@ -9,10 +9,12 @@ from typing import Any
 import altair as alt
 import numpy as np
 
-from rotorwright.sheets.numbers import ShownUnits, convert, long_units, spelled
+from rotorwright.sheets.numbers import ShownUnits, convert, long_units, spelled, units_of
 from rotorwright.sheets.picture import ACCENT, FAINT, INK, PAPER, SHADES, WIDTH, Rows, axis, listed, themed
+from rotorwright.studies.first_flights import FirstFlights
 from rotorwright.studies.flight_history import History
 from rotorwright.studies.flight_story import Story
+from rotorwright.studies.fly import Flight
 
 POINTS = 700
 """A line is drawn through at most so many points."""
@@ -22,6 +24,27 @@ NUMBERS_APART = 0.035
 """Nearer to another one, share of the picture, a number is left out."""
 PANEL = 92
 """Height of one panel of the histories."""
+
+
+def pictures_of(flight: Flight) -> dict[str, Any]:
+    """Return the pictures of a flight by name: ``above``, ``side``, ``history``."""
+    units = units_of(flight.aeroplane.told)
+    wind_from = flight.conditions.wind_from if flight.conditions.wind else None
+    return {
+        "above": path_from_above(flight.history, flight.story, units, wind_from=wind_from),
+        "side": path_from_the_side(flight.history, flight.story, units),
+        "history": histories(flight.history, flight.story, units, level_speed=flight.level_speed),
+    }
+
+
+def outcomes_of(answer: FirstFlights) -> Any:
+    """Return the picture of what became of many first flights."""
+    shares = [
+        (each.outcome.words, each.chance.value or 0.0, each.chance.low or 0.0, each.chance.high or 0.0,
+         each.outcome.good)
+        for each in answer.outcomes
+    ]  # fmt: skip
+    return outcomes_picture(shares, answer.flights)
 
 
 def numbered(story: Story) -> list[tuple[int, float, str]]:

@@ -17,7 +17,7 @@ from rotorwright.studies.counted_flights import Became, column_words, count, fly
 from rotorwright.studies.first_flights_draws import Draws, spreads
 from rotorwright.studies.flight_outcomes import judge_flights
 from rotorwright.studies.flight_setup import Conditions, Setup, set_up
-from rotorwright.studies.fly import conditions_of, figures_of, notes_on
+from rotorwright.studies.fly import figures_of, flight_conditions, notes_on
 from rotorwright.studies.kept_flights import keep_in
 
 SCHEMA = 1
@@ -109,7 +109,7 @@ def first_flights(
     -----
     Chances are those of the model: what it does not know is in none of its flights.
     """
-    asked = conditions or conditions_of(aeroplane)
+    asked = conditions or flight_conditions(aeroplane)
     setup = set_up(aeroplane, asked)
     rests = {
         "rotorwright": rotorwright.__version__,

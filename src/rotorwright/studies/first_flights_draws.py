@@ -119,7 +119,6 @@ def build(numbers: AeroplaneNumbers, values: dict[str, Floats]) -> None:
     for field in ("bearing_torque", "bearing_drag"):
         rotors[field] *= one["bearing_match"] ** side
     _drive_sides(numbers, one["drive_match"])
-    numbers.batteries["charge"] = np.minimum(numbers.batteries["charge"], one["pack_charge"])
     numbers.vehicle["y"] += values["balance_sideways"]
 
 

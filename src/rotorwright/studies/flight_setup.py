@@ -300,6 +300,7 @@ def numbers_for(setup: Setup, draws: Draws) -> AeroplaneNumbers:
     numbers = assemble(setup.rows, field_air(setup.aeroplane), sampled_factors(draws.scores))
     numbers.vehicle["y"] += setup.sideways
     build(numbers, draws.values)
+    numbers.batteries["charge"] = draws.values["pack_charge"][:, None]
     return numbers
 
 

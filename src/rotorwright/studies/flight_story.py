@@ -22,6 +22,8 @@ LASTING = 0.5
 QUARTER = 0.5 * math.pi
 TOPPED = 0.9
 """Share of the greatest height that ends the first climb."""
+ON_ITS_SIDE = 1.4
+"""Bank beyond which nobody flies it any more [rad], 80°."""
 NOTED_RISE = 3.0
 """A warming by less than this is not worth a line [K]."""
 
@@ -100,8 +102,12 @@ def tell(history: History, *, level_spin: float, span: float, events: tuple[tupl
         if first > 0:
             moments.append(_at(history, first, "lift-off", distance=_way(history)[first]))
         last = aloft[-1][1]
-        moments += _climb(history, first, last, span)
-        moments += _turns(history, first, last)
+        rolled = np.flatnonzero(np.abs(history["bank"][first:last]) > ON_ITS_SIDE)
+        flown = first + int(rolled[0]) if len(rolled) else last
+        moments += _climb(history, first, flown, span)
+        moments += _turns(history, first, flown)
+        if flown < last:
+            moments.append(_at(history, flown, "out of control"))
         for begin, end in aloft:
             if end < len(history):
                 moments.append(_touch(history, begin, end))
@@ -136,7 +142,9 @@ def _spin(history: History, level_spin: float) -> list[Moment]:
 
 
 def _climb(history: History, first: int, last: int, span: float) -> list[Moment]:
-    found = []
+    found: list[Moment] = []
+    if last <= first:
+        return found
     height = history["height"]
     over = height[first] if first > 0 else 0.0
     clear = np.flatnonzero(height[first:last] - over > span)
@@ -153,6 +161,8 @@ def _climb(history: History, first: int, last: int, span: float) -> list[Moment]
 
 def _turns(history: History, first: int, last: int) -> list[Moment]:
     """Return a moment at the end of each quarter turn that follows on the one before in the same sense."""
+    if last <= first:
+        return []
     turned = np.unwrap(history["heading"][first:last])
     turned = turned - turned[0]
     found = []

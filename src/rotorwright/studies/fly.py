@@ -137,7 +137,7 @@ def fly(aeroplane: Aeroplane, *, conditions: Conditions | None = None, seed: int
     -----
     Formulas, the pilot and their limits: docs/physics/flight-simulation.md.
     """
-    asked = conditions or conditions_of(aeroplane)
+    asked = conditions or flight_conditions(aeroplane)
     if asked.wind is None:
         asked = replace(asked, wind=aeroplane.field.wind)
     setup = set_up(aeroplane, asked)
@@ -154,7 +154,7 @@ def fly(aeroplane: Aeroplane, *, conditions: Conditions | None = None, seed: int
     )
 
 
-def conditions_of(aeroplane: Aeroplane, **told: Any) -> Conditions:
+def flight_conditions(aeroplane: Aeroplane, **told: Any) -> Conditions:
     """Return the conditions an aeroplane's file tells, with others told in their place.
 
     Parameters

@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from rotorwright.faces.cli import balance, check, explain, handling, new, power, rotor, shake
+from rotorwright.faces.cli import balance, check, explain, fly, handling, new, power, rotor, shake
 from rotorwright.faces.cli.outcome import DEBUG, INTERRUPTED, say
 from rotorwright.faces.cli.streams import give_up_output, prepare_streams
 
@@ -37,6 +37,7 @@ app.command("rotor", short_help="One rotor alone, as on a rig or in a tunnel.")(
 app.command("power", short_help="Strong enough in the air, what gets hot, how long?")(power.command)
 app.command("shake", short_help="Where the rotors shake, and what moves it.")(shake.command)
 app.command("handling", short_help="What it is like to fly: motions, gyroscope, balance point.")(handling.command)
+app.command("fly", short_help="A flight simulated and told; many first flights counted.")(fly.command)
 app.command("explain", short_help="What stands behind a number.")(explain.command)
 
 
