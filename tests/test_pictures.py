@@ -31,9 +31,9 @@ def test_the_tools_and_the_folder_agree() -> None:
 
 def test_every_picture_is_shown_with_words_for_those_who_cannot_see_it() -> None:
     shown: dict[str, str] = {}
-    for page in (ROOT / "docs" / "physics").glob("*.md"):
+    for page in (ROOT / "docs").rglob("*.md"):
         for words, name in re.findall(
-            r"!\[([^\]]*)\]\(\.\./pictures/([\w-]+)\.svg\)", page.read_text(encoding="utf-8")
+            r"!\[([^\]]*)\]\((?:\.\./)?pictures/([\w-]+)\.svg\)", page.read_text(encoding="utf-8")
         ):
             shown[name] = words
     assert set(shown) == {path.stem for path in PICTURES}

@@ -13,6 +13,7 @@ __version__ = "0.1.0"
 _DOOR = {
     "load": "rotorwright.design.aircraft_file",
     "balance": "rotorwright.studies.balance",
+    "explore": "rotorwright.studies.explore",
     "power": "rotorwright.studies.power",
     "rotor_alone": "rotorwright.studies.bench_rotor",
     "rotor_start": "rotorwright.studies.rotor_start",

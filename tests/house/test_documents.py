@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 from house.walk import ROOT
 from rotorwright.faces.cli.main import app
 
-COMMANDS = ("new", "check", "balance", "rotor", "power", "explain", "shake", "fly")
+COMMANDS = ("new", "check", "balance", "rotor", "power", "explain", "shake", "fly", "explore")
 
 
 def options() -> set[str]:

@@ -17,6 +17,7 @@ EXPORTED = [
     "bearing_life",
     "choose_parts",
     "drive_choice",
+    "explore",
     "fan_alone",
     "first_flights",
     "flight_conditions",

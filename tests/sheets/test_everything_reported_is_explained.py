@@ -62,7 +62,16 @@ def test_a_checked_file(small: Path) -> None:
 
 @pytest.mark.parametrize("name", sorted(explanations()))
 def test_no_explanation_is_idle(name: str) -> None:
-    assert set(explanations()[name].commands) <= {"check", "rotor", "balance", "power", "handling", "shake", "fly"}
+    assert set(explanations()[name].commands) <= {
+        "check",
+        "rotor",
+        "balance",
+        "power",
+        "handling",
+        "shake",
+        "fly",
+        "explore",
+    }
 
 
 def test_a_balance(small: Path) -> None:

@@ -14,17 +14,21 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.flight.envelope import Envelope, Nodes, blank_envelope, fly_envelope
+from rotorwright.flight.envelope import Envelope, Look, Nodes, blank_envelope, fly_envelope, look_at_level
 from rotorwright.flight.numbers import AeroplaneNumbers
 from rotorwright.flight.solver import GUESS_INNER, Solutions
 from rotorwright.flight.steady import AIRSPEED, COMMAND, ELEVATOR, INCIDENCE, THROTTLE
 
 CHUNK = 64
+LOOKED_AT_ONCE = 256
+"""Cases of one chunk where each takes two solutions only."""
 Floats = npt.NDArray[np.float64]
 Progress = Callable[[int, int], None]
 
 
-def run_chunks(chunk: Callable[[int, int], None], cases: int, progress: Progress | None = None) -> None:
+def run_chunks(
+    chunk: Callable[[int, int], None], cases: int, progress: Progress | None = None, *, size: int = CHUNK
+) -> None:
     """Run ``chunk(first, last)`` over all cases on as many threads as there are cores.
 
     Parameters
@@ -34,8 +38,10 @@ def run_chunks(chunk: Callable[[int, int], None], cases: int, progress: Progress
     cases : int
     progress : callable, optional
         Called with (cases done, cases in all); an exception it raises stops the run before further chunks start.
+    size : int
+        Cases of one chunk, at most.
     """
-    size = max(1, min(CHUNK, -(-cases // (os.cpu_count() or 1))))
+    size = max(1, min(size, -(-cases // (os.cpu_count() or 1))))
     bounds = [(first, min(first + size, cases)) for first in range(0, cases, size)]
     if len(bounds) == 1:
         chunk(*bounds[0])
@@ -62,6 +68,7 @@ def fly_batch(
     reserve_bank: float,
     *,
     thorough: bool = True,
+    as_balanced: bool = False,
     progress: Progress | None = None,
 ) -> Envelope:
     """Fly the envelope of every case of a batch; see `rotorwright.flight.envelope.fly_envelope`.
@@ -74,6 +81,8 @@ def fly_batch(
         Reserve asked for [m/s], [rad].
     thorough : bool
         False judges the reserve only.
+    as_balanced : bool
+        Take the node that the thorough programme takes.
     progress : callable, optional
         Called with (cases done, cases in all) after each chunk; an exception it raises stops the run.
 
@@ -85,12 +94,28 @@ def fly_batch(
     envelope = blank_envelope(cases)
 
     def chunk(first: int, last: int) -> None:
-        part = fly_envelope(numbers, np.arange(first, last), nodes, reserve_climb, reserve_bank, thorough=thorough)
+        part = fly_envelope(
+            numbers, np.arange(first, last), nodes, reserve_climb, reserve_bank, thorough=thorough,
+            as_balanced=as_balanced,
+        )  # fmt: skip
         envelope.figures[first:last] = part.figures
         envelope.steady[first:last] = part.steady
 
     run_chunks(chunk, cases, progress)
     return envelope
+
+
+def look_at_batch(numbers: AeroplaneNumbers) -> Look:
+    """Take a first look at every case of a batch; see `rotorwright.flight.envelope.look_at_level`."""
+    cases = len(numbers.vehicle)
+    look = Look(blank_envelope(cases).steady[:, 0], np.full(cases, np.nan))
+
+    def chunk(first: int, last: int) -> None:
+        part = look_at_level(numbers, np.arange(first, last))
+        look.steady[first:last], look.spare[first:last] = part
+
+    run_chunks(chunk, cases, size=LOOKED_AT_ONCE)
+    return look
 
 
 def sweep_airspeed(

@@ -216,6 +216,24 @@ def _thrust_to_spare(level: Solutions, opened: Records | None = None) -> Floats:
     return spare
 
 
+class Look(NamedTuple):
+    """A first look at aeroplanes: one steady flight each, its nose held from outside."""
+
+    steady: Records
+    """Level flight, shape (cases,); NaN where there is none."""
+    spare: Floats
+    """Full-throttle thrust at that speed less the thrust it needs, shape (cases,) [N]."""
+
+
+def look_at_level(numbers: AeroplaneNumbers, cases: npt.NDArray[np.int64]) -> Look:
+    """Return level flight of some cases of a batch and the thrust to spare in it, whoever holds the nose.
+
+    Two solutions a case: for sifting great numbers of designs before any is looked at closely.
+    """
+    untrimmed = _untrimmed(numbers, cases)
+    return Look(untrimmed.steady, _thrust_to_spare(untrimmed))
+
+
 def fly_envelope(
     numbers: AeroplaneNumbers,
     cases: npt.NDArray[np.int64],
@@ -224,6 +242,7 @@ def fly_envelope(
     reserve_bank: float,
     *,
     thorough: bool = True,
+    as_balanced: bool = False,
 ) -> Envelope:
     """Fly the programme for some cases of a batch.
 
@@ -239,6 +258,8 @@ def fly_envelope(
     thorough : bool
         False stops once the reserve is judged, and takes the node of the greatest score whatever the thrust (for levers
         and searches, which need figures without jumps).
+    as_balanced : bool
+        Take the node that the thorough programme takes even if it is cut short.
 
     Returns
     -------
@@ -258,7 +279,7 @@ def fly_envelope(
 
     nose = np.array([np.hypot(node.flight[:, INCIDENCE], EASY_NOSE) - EASY_NOSE for node in level])
     off_neutral = NEUTRAL_PREFERENCE * np.abs(nodes.elevators)[:, None] + LEVEL_PREFERENCE * nose
-    tempting = np.minimum(surplus, PLENTY * weight) if thorough else surplus
+    tempting = np.minimum(surplus, PLENTY * weight) if thorough or as_balanced else surplus
     score = tempting - weight * off_neutral
     score = np.where(np.isfinite(score), score, -np.inf)
     best = np.argmax(score, axis=0)

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.quantity import SUPPORT_WORDS, Quantity, exact, from_samples
+from rotorwright.base.quantity import SUPPORT_WORDS, Quantity, from_samples
 from rotorwright.base.records import VANED, WING
 from rotorwright.base.status import OK, OVER_THROTTLE
 from rotorwright.flight.batch import stop_rotor
@@ -152,11 +152,10 @@ def _mass_and_loading(reader: Reader) -> dict[str, Quantity]:
         "centre_of_gravity_aft": reader.quantity(-vehicle["x"], "m", MASS, support=WEIGHED),
         "air_density": reader.quantity(numbers.air["density"], "kg/m3", AIR, support=WEIGHED),
     }
-    area = float((reader.flown.rows.rotors["span"] * reader.flown.rows.rotors["diameter"]).sum())
-    wings = reader.flown.rows.surfaces[reader.flown.rows.surfaces["kind"] == WING]
-    area += float(wings["area"].sum())
-    if area > 0.0:
-        found["lifting_area"] = exact(area, "m2", MASS)
+    area = (numbers.rotors["span"] * numbers.rotors["diameter"]).sum(axis=1)
+    area = area + np.where(numbers.surfaces["kind"] == WING, numbers.surfaces["area"], 0.0).sum(axis=1)
+    if (area > 0.0).all():
+        found["lifting_area"] = reader.quantity(area, "m2", MASS, support=WEIGHED)
         found["area_loading"] = reader.quantity(vehicle["mass"] / area, "kg/m2", MASS, support=WEIGHED)
     found["weight_limit"] = weight_limit(reader)
     found["weight_limit_with_reserve"] = reader.condition(
