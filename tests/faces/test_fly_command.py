@@ -77,6 +77,16 @@ def test_many_flights_are_drawn(rotorwright: Run, tmp_path: Path) -> None:
     assert (tmp_path / "many.svg").read_text(encoding="utf-8").startswith("<svg")
 
 
+def test_the_time_left_is_told_once_it_can_be() -> None:
+    from rotorwright.faces.cli.progress import time_left
+
+    assert time_left(0.01, 30.0) == ""
+    assert time_left(0.5, 2.0) == ""
+    assert time_left(0.25, 20.0) == ", about 60 s left"
+    assert time_left(0.1, 60.0) == ", about 9 min left"
+    assert time_left(1.0, 60.0) == ""
+
+
 def test_mistakes_come_at_once_with_what_is_allowed(rotorwright: Run) -> None:
     told = rotorwright("fly", DRUM_MAJOR, "--pilot", "ace", "--event", "cow moos at 2 s", "--wind", "fast")
     assert told.exit_code == 2

@@ -52,7 +52,7 @@ class Progress:
             seconds = time.monotonic() - started
             if self._terminal:
                 share = f" {100 * self.share:3.0f} %" if self.share > 0.0 else ""
-                line = f"{self.message}{share}  {seconds:.0f} s"
+                line = f"{self.message}{share}  {seconds:.0f} s{time_left(self.share, seconds)}"
                 print("\r" + line.ljust(len(self._said)), end="", file=sys.stderr, flush=True)
                 self._said = line
             elif self.message != self._said:
@@ -60,6 +60,14 @@ class Progress:
                 self._said = self.message
             if self._over.wait(0.25):
                 return
+
+
+def time_left(share: float, seconds: float) -> str:
+    """Return what is left of a work in words, nothing before enough of it is done to tell."""
+    if not 0.03 < share < 1.0 or seconds < 5.0:
+        return ""
+    left = seconds * (1.0 - share) / share
+    return f", about {left:.0f} s left" if left < 120.0 else f", about {left / 60.0:.0f} min left"
 
 
 def load_compiler() -> None:
