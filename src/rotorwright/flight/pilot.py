@@ -59,6 +59,10 @@ GROUND_STEER = (1.5, 0.3)
 """Rudder for a heading error [1/rad] and a yaw rate [s/rad] while rolling."""
 LOW = 1.0
 """Below this height the pilot sinks slower [m]."""
+BOUNCE = 0.2
+"""Down again for so long after lift-off, the take-off run goes on [s]."""
+GROUND_NOSE = (1.5, 3.0)
+"""Elevator for a nose off its attitude on the run [1/rad], and its growth with time [1/rad/s]."""
 GIVES_UP = 2.0
 """Down for so long before the circuit is flown, a pilot closes the throttle [s]."""
 LOW_TURN, BANK_NEAR_GROUND = 1.8, 0.1
@@ -86,6 +90,7 @@ PILOT = np.dtype(
         ("elevator", np.float64),
         ("throttle", np.float64),
         ("command", np.float64),  # of the rotor drives
+        ("strip", np.float64),  # where a run is given up [m]
         ("yaw_sense", np.float64),  # +1: rudder stick positive yaws right
         ("spin", np.float64),  # rotor speed in level flight [rad/s]
         ("gravity", np.float64),
@@ -162,6 +167,8 @@ def plan(
                 notes[PHASE], notes[TIMER] = FLY, time
         else:
             notes[AIRBORNE] = 0.0
+            if view[NORTH] > pilot.strip:
+                notes[PHASE] = LANDED
         return 0.0, pilot.climb, 0.0
     if phase == LANDED:
         return -2.0 * math.pi * (1.0 if notes[LEG] >= 4.0 else 0.0), 0.0, 0.0
@@ -169,7 +176,10 @@ def plan(
     if grounded:
         notes[AIRBORNE] = 0.0
         notes[TIMER] += LOOK  # stays down for a moment before it counts as landed
-        if notes[TIMER] > (0.3 if notes[LEG] >= 3.0 else GIVES_UP):
+        if notes[LEG] == 0.0 and pilot.plans == 1.0:
+            if notes[TIMER] > BOUNCE:
+                notes[PHASE] = ROLL  # it was not ready to fly: the run goes on
+        elif notes[TIMER] > (0.3 if notes[LEG] >= 3.0 else GIVES_UP):
             notes[PHASE] = LANDED
     else:
         notes[TIMER] = 0.0
@@ -280,6 +290,10 @@ def move_sticks(
     rest_aileron = pilot.aileron + notes[TRIM_AILERON] + bank * pilot.across_given[1]
     rest_throttle = pilot.throttle + notes[TRIM_THROTTLE] + climb * pilot.along_given[1]
     wanted = rest_elevator + elevator
+    if phase == ROLL:
+        nose = view[PITCH] - pilot.pitch
+        wanted += GROUND_NOSE[0] * nose
+        notes[TRIM_ELEVATOR] = within(notes[TRIM_ELEVATOR] + GROUND_NOSE[1] * LOOK * nose, -TRIM_MOST, TRIM_MOST)
     beyond = wanted - within(wanted, -NEAR_STOP, NEAR_STOP)
     throttle -= beyond * pilot.throttle_for_elevator
     sticks[0] = within(wanted, -1.0, 1.0)

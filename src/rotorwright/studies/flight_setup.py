@@ -204,6 +204,7 @@ def set_up(aeroplane: Aeroplane, conditions: Conditions) -> Setup:
     hulls = tuple(k for k, name in enumerate(rows.names.bodies) if not name.startswith(("wheel ", "strut ")))
     pilot = _pilot(level[0], model, point, conditions, flown, min(spins, default=0.0), span)
     pilot["drive_roll"] = parting
+    pilot["strip"] = aeroplane.field.length or STRIP
     return Setup(
         aeroplane, rows, conditions, pilot, point.state.copy(), float(level["airspeed"][0]),
         float(level["incidence"][0]), min(spins, default=0.0), span, aeroplane.field.length or STRIP, hulls,
