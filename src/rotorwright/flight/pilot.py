@@ -275,6 +275,8 @@ def move_sticks(
         elevator += pilot.along_gains[0, k] * error
         throttle += pilot.along_gains[1, k] * error
         error = view[SLIP + k] - bank * pilot.across_asked[k] - pilot.across_rest[k]
+        if phase == ROLL and k in (0, 2):
+            error = 0.0  # on its wheels it slips with the cross wind, and turns with the wheels
         rudder += pilot.across_gains[0, k] * error
         aileron += pilot.across_gains[1, k] * error
     elevator, throttle, rudder, aileron = (

@@ -20,7 +20,7 @@ POINTS = 700
 """A line is drawn through at most so many points."""
 ROOM = 0.06
 """Margin round a path, share of its size."""
-NUMBERS_APART = 0.035
+NUMBERS_APART = 0.05
 """Nearer to another one, share of the picture, a number is left out."""
 PANEL = 92
 """Height of one panel of the histories."""
