@@ -43,9 +43,24 @@ if ! healthy; then
     pwd -P >"$mark"
 fi
 
+# the tests of the page need a browser: Debian's is installed by root, anybody else is told how
+browser() {
+    for candidate in "${ROTORWRIGHT_BROWSER:-}" chromium chromium-browser google-chrome-stable google-chrome chrome; do
+        [ -n "$candidate" ] && command -v "$candidate" >/dev/null 2>&1 && return 0
+    done
+    if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
+        say "Installing Chromium for the tests of the page."
+        apt-get update -qq >/dev/null 2>&1 || true
+        DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends chromium >/dev/null 2>&1 || true
+        command -v chromium >/dev/null 2>&1 && return 0
+    fi
+    say "The tests of the page need a browser: apt install chromium, or name yours in ROTORWRIGHT_BROWSER."
+    exit 1
+}
+
 case $extra in
 runtime) what=. ;;
-dev) what='.[dev,cluster]' ;;
+dev) what='.[dev,cluster]' && browser ;;
 *) say "usage: sh tools/environment.sh runtime|dev" && exit 2 ;;
 esac
 if [ -n "$uv" ]; then

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -22,7 +23,7 @@ from rotorwright.base.whole_file import write_whole
 
 @dataclass(frozen=True)
 class Look:
-    """Colours of one kind of sheet; `SHADES` stay the same on all."""
+    """Colours of one kind of sheet."""
 
     paper: str
     ink: str
@@ -36,13 +37,21 @@ BLUEPRINT_LOOK = Look("#16273a", "#e9e4d4", "#2b4158", "#8296a8", "#f0946a")
 """For dark rooms and dark pages."""
 
 PAPER, INK, FAINT, ACCENT = PAPER_LOOK.paper, PAPER_LOOK.ink, PAPER_LOOK.faint, PAPER_LOOK.accent
-SHADES = (INK, ACCENT, "#3c6e8f", "#c08a1e", "#6d6a62")
 DASHES = ([1, 0], [7, 3], [2, 2], [9, 3, 2, 3], [4, 4])
 SHAPES = ("circle", "square", "triangle-up", "diamond", "cross")
 WIDTH, HEIGHT = 520, 300
 KINDS = (".svg", ".png", ".json")
-FONT = "sans-serif"
+FONT = "Cantarell"
+"""Ships with the package in `FONTS`, so that a picture looks the same everywhere."""
+FONTS = Path(__file__).parent / "fonts"
 Rows = list[dict[str, Any]]
+
+
+def shades_of(look: Look) -> tuple[str, ...]:
+    """Return the shades of lines, in order, readable on the paper of a look."""
+    return (look.ink, look.accent, "#3c6e8f", "#c08a1e", "#6d6a62") if look is PAPER_LOOK else (
+        look.ink, look.accent, "#7fb4d6", "#e0b452", "#a8a497",
+    )  # fmt: skip
 
 
 def themed(chart: alt.TopLevelMixin, look: Look = PAPER_LOOK) -> Any:
@@ -67,6 +76,9 @@ def themed(chart: alt.TopLevelMixin, look: Look = PAPER_LOOK) -> Any:
 def listed(rows: Rows) -> alt.Data:
     """Return rows as the data of a chart."""
     return alt.Data(values=rows)  # type: ignore[no-untyped-call]
+
+
+SHADES = shades_of(PAPER_LOOK)
 
 
 def axis(title: str, **more: Any) -> alt.Axis:
@@ -144,11 +156,17 @@ def drawn(chart: Any, kind: str, *, scale: float = 2.0) -> bytes:
         Pixels of a PNG for each point of the drawing.
     """
     found = specification(chart)
+    _load_fonts()
     if kind == ".svg":
         return vl_convert.vegalite_to_svg(found).encode("utf-8")
     if kind == ".png":
         return bytes(vl_convert.vegalite_to_png(found, scale=scale))
     return json.dumps(found, indent=1).encode("utf-8")
+
+
+@cache
+def _load_fonts() -> None:
+    vl_convert.register_font_directory(str(FONTS))
 
 
 def picture_kind(path: str | Path) -> str:

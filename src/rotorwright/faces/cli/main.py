@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from rotorwright.faces.cli import balance, check, explain, explore, fly, handling, new, power, rotor, shake
+from rotorwright.faces.cli import balance, check, explain, explore, fly, handling, new, open, power, rotor, shake
 from rotorwright.faces.cli.outcome import DEBUG, INTERRUPTED, say
 from rotorwright.faces.cli.streams import give_up_output, prepare_streams
 
@@ -39,6 +39,7 @@ app.command("shake", short_help="Where the rotors shake, and what moves it.")(sh
 app.command("handling", short_help="What it is like to fly: motions, gyroscope, balance point.")(handling.command)
 app.command("fly", short_help="A flight simulated and told; many first flights counted.")(fly.command)
 app.command("explore", short_help="Sweeps, maps and the best designs over any numbers.")(explore.command)
+app.command("open", short_help="The page in the browser.")(open.command)
 app.command("explain", short_help="What stands behind a number.")(explain.command)
 
 

@@ -1,0 +1,116 @@
+"""What each page asks about an aeroplane, and the answers already given: a page shown twice is not reckoned twice."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from threading import Lock
+from typing import Any
+
+from rotorwright.base.quantity import Quantity
+from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.faces.web.latest import Progress
+from rotorwright.sheets.content import Sheet
+
+KEPT = 60
+"""Answers held in memory, the least lately asked go first."""
+SAMPLES = 128
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A sheet with the quantities in it by name, and what it was made from."""
+
+    sheet: Sheet
+    quantities: Mapping[str, Quantity]
+    result: Any
+
+
+Question = Callable[[Aeroplane, Progress], Answer]
+
+
+def quick_balance(aeroplane: Aeroplane, progress: Progress) -> Answer:
+    """Return the balance with every Unknown at its median: in time for a slider."""
+    from rotorwright.sheets.balance import balance_sheet
+    from rotorwright.studies.balance import balance
+
+    found = balance(aeroplane, nominal_only=True, progress=progress)
+    return Answer(balance_sheet(found, short=True), found.quantities, found)
+
+
+def whole_balance(aeroplane: Aeroplane, progress: Progress) -> Answer:
+    """Return the balance with bands, verdict and what to change first."""
+    from rotorwright.sheets.balance import balance_sheet
+    from rotorwright.studies.balance import balance
+
+    found = balance(aeroplane, samples=SAMPLES, progress=progress)
+    return Answer(balance_sheet(found, more=True), found.quantities, found)
+
+
+def checked(aeroplane: Aeroplane, progress: Progress) -> Answer:
+    """Return mass, balance point, spin and clearances."""
+    from rotorwright.sheets.check import check_sheet
+    from rotorwright.studies.check import check
+
+    found = check(aeroplane)
+    return Answer(check_sheet(found), found.quantities, found)
+
+
+def rotors(aeroplane: Aeroplane, progress: Progress) -> Answer:
+    """Return drum driven, vanes free and vanes driven side by side, for this aeroplane."""
+    from rotorwright.sheets.drive_choice import drive_choice_sheet
+    from rotorwright.studies.drive_choice import drive_choice
+
+    found = drive_choice(aeroplane, samples=48, progress=progress)
+    return Answer(drive_choice_sheet(found), {}, found)
+
+
+def powered(aeroplane: Aeroplane, progress: Progress) -> Answer:
+    """Return thrust, heat, packs and fail-safe."""
+    from rotorwright.sheets.power import power_sheet
+    from rotorwright.studies.power import power
+
+    found = power(aeroplane, progress=progress)
+    return Answer(power_sheet(found, everything=True), found.quantities, found)
+
+
+def shaken(aeroplane: Aeroplane, progress: Progress) -> Answer:
+    """Return keep-out bands and what moves them."""
+    from rotorwright.sheets.shake import shake_sheet
+    from rotorwright.studies.shake import shake
+
+    found = shake(aeroplane)
+    named = {name: quantity for rotor in found.rotors for name, quantity in rotor.quantities.items()}
+    return Answer(shake_sheet(found), named, found)
+
+
+def handled(aeroplane: Aeroplane, progress: Progress) -> Answer:
+    """Return what it is like to fly."""
+    from rotorwright.sheets.handling import handling_sheet
+    from rotorwright.studies.handling import handling
+
+    found = handling(aeroplane)
+    return Answer(handling_sheet(found), found.quantities, found)
+
+
+class Answers:
+    """Answers by aeroplane revision and question."""
+
+    def __init__(self) -> None:
+        self._held: OrderedDict[tuple[str, Question], Answer] = OrderedDict()
+        self._lock = Lock()
+
+    def ask(self, question: Question, aeroplane: Aeroplane, progress: Progress) -> Answer:
+        """Return the answer to a question, from memory if it was given before."""
+        key = (aeroplane.revision, question)
+        with self._lock:
+            if key in self._held:
+                self._held.move_to_end(key)
+                return self._held[key]
+        found = question(aeroplane, progress)
+        with self._lock:
+            self._held[key] = found
+            while len(self._held) > KEPT:
+                self._held.popitem(last=False)
+        return found

@@ -1,0 +1,105 @@
+"""The local server: pages, the gate in front of them, and the eye on the folder."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from fastapi import Request
+from fastapi.responses import RedirectResponse, Response
+from nicegui import app, run, ui
+from nicegui.elements.mixins.text_element import TextElement
+
+from rotorwright.base.errors import InputProblems
+from rotorwright.faces.web.chart import serve_drawing_library
+from rotorwright.faces.web.desk import Desk
+from rotorwright.faces.web.frame import Here, in_background
+from rotorwright.faces.web.guard import Guard, Sharing
+from rotorwright.faces.web.home import Home
+from rotorwright.faces.web.pages import PAGES
+from rotorwright.faces.web.questions import Answers, quick_balance
+from rotorwright.faces.web.sheet_view import words
+from rotorwright.sheets.picture import FONTS
+
+STATIC = Path(__file__).parent / "static"
+LOOKS_EVERY = 1.0
+"""How often open files are looked at for changes made elsewhere [s]."""
+LAST = "last page"
+
+
+def build(desk: Desk) -> None:
+    """Register every page of a folder with the server."""
+    answers = Answers()
+    app.add_static_file(local_file=STATIC / "look.css", url_path="/rotorwright/look.css")
+    app.add_static_files("/rotorwright/fonts", FONTS)
+    serve_drawing_library()
+    ui.add_head_html('<link rel="stylesheet" href="/rotorwright/look.css">', shared=True)
+
+    def dark() -> bool:
+        found = desk.steps.recall("look") == "dark"
+        ui.dark_mode(found)
+        return found
+
+    @ui.page("/", title="Rotorwright", language="en-GB")
+    def home() -> None:
+        dark()
+        Home(desk)
+
+    @app.get("/last")
+    def last() -> Response:
+        """Go where the maker was last."""
+        return RedirectResponse(desk.steps.recall(LAST) or "/")
+
+    @ui.page("/{name}/{page}", language="en-GB")
+    def one(name: str, page: str, request: Request) -> None:
+        try:
+            file = desk.file(name)
+        except InputProblems as problem:
+            file = None
+            reason = " ".join(each.sentence() for each in problem.problems)
+        if file is None or page not in PAGES:
+            with ui.element("div").classes("rw-page"):
+                words(reason if file is None else f'There is no page "{page}".', "rw-caution")
+                TextElement(tag="a", text="All aeroplanes").props('href="/"')
+            return
+        ui.page_title(f"{file.name} · {PAGES[page].title}")
+        desk.steps.remember(LAST, f"/{name}/{page}")
+        Here(desk, answers, file, page, dark()).build(PAGES)
+
+    app.timer(LOOKS_EVERY, desk.look)
+    app.on_startup(lambda: in_background(run.io_bound(_warm, desk)))
+
+
+def _warm(desk: Desk) -> None:
+    """Load the compiled kernels before the first question is asked, so that it is answered at once."""
+    for name in desk.names()[:1]:
+        aeroplane = desk.file(name).aeroplane
+        if aeroplane is not None:
+            quick_balance(aeroplane, lambda done, of: None)
+
+
+def serve(
+    desk: Desk, *, port: int, show: bool, sharing: Sharing | None = None, ready: Callable[[], None] = lambda: None
+) -> None:
+    """Serve the pages of a folder until interrupted.
+
+    Parameters
+    ----------
+    desk : Desk
+    port : int
+    show : bool
+        Whether a browser is opened.
+    sharing : Sharing, optional
+        Serves the local network too, to those who know its code.
+    ready : callable
+        Called once the server answers.
+    """
+    build(desk)
+    app.add_middleware(Guard, port=port, sharing=sharing)
+    app.on_startup(ready)
+    ui.run(
+        host="0.0.0.0" if sharing else "127.0.0.1", port=port, title="Rotorwright", reload=False,
+        show="/last" if show else False, show_welcome_message=False, tailwind=False, dark=False,
+        uvicorn_logging_level="error", favicon=STATIC / "mark.svg", endpoint_documentation="none",
+        language="en-GB", reconnect_timeout=30.0,
+    )  # fmt: skip

@@ -1,0 +1,147 @@
+"""A sheet on the page: the same sentences, tables and pictures as in the terminal and on paper.
+
+A number can be touched: it then says what it means, how sure it is, what moves it and where it comes from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+
+from nicegui import ui
+from nicegui.elements.mixins.text_element import TextElement
+
+from rotorwright.base.quantity import Quantity
+from rotorwright.faces.web.chart import Chart, picture_spec, picture_table
+from rotorwright.sheets.content import Cell, Item, Picture, Section, Sentence, Share, Sheet, Table
+from rotorwright.sheets.numbers import ShownUnits
+from rotorwright.sheets.terminal import cell_text
+
+Ask = Callable[[str, Quantity], None]
+"""Called with the name of a quantity and the quantity when it is touched."""
+
+_CLASS = {"lead": "rw-lead", "plain": "", "doubt": "rw-doubt", "caution": "rw-caution", "quiet": "rw-quiet"}
+_BEFORE = {"caution": "Caution: ", "doubt": ""}
+
+
+class SheetView:
+    """Draws sheets into the place it is made in.
+
+    Parameters
+    ----------
+    quantities : mapping of str to Quantity
+        What the sheet tells, by name: those can be touched.
+    ask : callable
+        What a touched number calls.
+    dark : bool
+        Whether pictures are drawn light on dark.
+    """
+
+    def __init__(self, quantities: Mapping[str, Quantity], ask: Ask, dark: bool) -> None:
+        self._names = {id(quantity): name for name, quantity in quantities.items()}
+        self._ask = ask
+        self._dark = dark
+
+    def show(self, sheet: Sheet, *, lead: bool = True) -> None:
+        """Draw a sheet; ``lead`` tells whether its first sentences are drawn too."""
+        if lead:
+            for sentence in sheet.lead:
+                self._sentence(sentence)
+        for section in sheet.sections:
+            self._section(section, sheet.units)
+
+    def _section(self, section: Section, units: ShownUnits) -> None:
+        with ui.element("section"):
+            if section.heading:
+                heading(2, section.heading)
+            for item in section.items:
+                self._item(item, units)
+
+    def _item(self, item: Item, units: ShownUnits) -> None:
+        if isinstance(item, Sentence):
+            self._sentence(item)
+        elif isinstance(item, Table):
+            self._table(item, units)
+        else:
+            self.picture(item, units)
+
+    def _sentence(self, sentence: Sentence) -> None:
+        words(_BEFORE.get(sentence.tone, "") + sentence.text, _CLASS[sentence.tone])
+
+    def _table(self, table: Table, units: ShownUnits) -> None:
+        columns = max((len(row.cells) for row in table.rows), default=0)
+        used = [
+            place
+            for place in range(columns)
+            if any(place < len(row.cells) and cell_text(row.cells[place], units) for row in table.rows)
+        ]
+        with ui.element("div").classes("rw-scroll"), ui.element("table").classes("rw-table"):
+            if table.heads:
+                with ui.element("thead"), ui.element("tr"):
+                    for place in used:
+                        head = table.heads[place] if place < len(table.heads) else ""
+                        TextElement(tag="th" if head else "td", text=head).props('scope="col"' if head else "")
+            with ui.element("tbody"):
+                for row in table.rows:
+                    with ui.element("tr"):
+                        for place in used:
+                            cell: Cell = row.cells[place] if place < len(row.cells) else ""
+                            with ui.element("td"):
+                                self._cell(cell, units)
+                                if place == used[0] and row.note:
+                                    text(row.note).classes("rw-note")
+
+    def _cell(self, cell: Cell, units: ShownUnits) -> None:
+        quantity = cell.quantity if isinstance(cell, Share) else cell
+        name = self._names.get(id(quantity)) if isinstance(quantity, Quantity) else None
+        if name is None or not isinstance(quantity, Quantity):
+            text(cell_text(cell, units))
+            return
+        button = TextElement(tag="button", text=cell_text(cell, units)).classes("rw-number").props('type="button"')
+        button.mark(name).on("click", partial(self._touched, name, quantity))
+
+    def _touched(self, name: str, quantity: Quantity, _: object) -> None:
+        self._ask(name, quantity)
+
+    def picture(self, picture: Picture, units: ShownUnits) -> None:
+        """Draw one picture with what can be saved of it."""
+        with ui.element("figure").classes("rw-figure"):
+            chart = Chart(picture_spec(picture, units, self._dark), picture.said or picture.title)
+            if picture.said:
+                TextElement(tag="figcaption", text=picture.said)
+            stem = (
+                "".join(letter if letter.isalnum() else "-" for letter in picture.title.lower()).strip("-") or "picture"
+            )
+            with ui.element("div").classes("rw-row"):
+                for kind in ("svg", "png"):
+                    push(f"Save as {kind.upper()}", partial(chart.run_method, "save", kind, stem), small=True)
+                push(
+                    "Save as CSV",
+                    lambda: ui.download.content(picture_table(picture, units), f"{stem}.csv", "text/csv"),
+                    small=True,
+                )
+
+
+def text(said: str) -> TextElement:
+    """Write plain text into the element around it."""
+    return TextElement(tag="span", text=said)
+
+
+def words(said: str, classes: str = "") -> TextElement:
+    """Write a paragraph."""
+    return TextElement(tag="p", text=said).classes(classes)
+
+
+def heading(level: int, said: str) -> TextElement:
+    """Write a heading."""
+    return TextElement(tag=f"h{level}", text=said)
+
+
+def push(
+    said: str, act: Callable[[], object], *, small: bool = False, main: bool = False, mark: str = ""
+) -> ui.element:
+    """Return a button that says what it does."""
+    button = TextElement(tag="button", text=said).classes("rw-button").props('type="button"')
+    button.classes("rw-small" if small else "").classes("rw-main" if main else "")
+    button.on("click", lambda _: act())
+    return button.mark(mark or said)

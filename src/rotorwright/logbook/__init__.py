@@ -1,0 +1,1 @@
+"""What is kept about an aeroplane beside its file."""
