@@ -10,6 +10,7 @@ help: ## say what there is
 
 demo: .venv/ready-runtime ## build the environment and print the verdict on the demo aeroplane
 	@.venv/bin/rotorwright balance $(DEMO)
+	@echo; echo "See it in the browser: .venv/bin/rotorwright open examples"
 
 test: lint types arrows tests ## everything: style, types, import arrows, all tests
 

@@ -11,6 +11,7 @@ from house.walk import ROOT
 from rotorwright.faces.cli.main import app
 
 COMMANDS = ("new", "check", "balance", "rotor", "power", "explain", "shake", "fly", "explore")
+COMMANDS = tuple(str(command.name) for command in app.registered_commands)
 
 
 def options() -> set[str]:

@@ -15,7 +15,7 @@ NAMES = ("chromium", "chromium-browser", "google-chrome-stable", "google-chrome"
 VARIABLE = "ROTORWRIGHT_BROWSER"
 FLAGS = ("--no-sandbox", "--enable-unsafe-swiftshader", "--disable-background-networking", "--no-first-run")
 EXAMPLES = Path(__file__).parents[3] / "examples"
-PATIENCE = 60.0
+PATIENCE = 240.0
 """Longest wait for the server or for an answer on the page [s]; kernels may have to be compiled first."""
 
 
