@@ -162,7 +162,9 @@ def test_every_page_answers_is_accessible_and_fits_a_phone(server: Server, tab: 
             assert wide <= PHONE["width"], f"{name} is {wide} pixels wide on a phone"
             found = Axe().run(tab.page)
             assert found.violations_count == 0, f"{name}, {look}: {found.generate_report()}"
-        tab.page.get_by_text("Light / dark").click()
+        if look == "light":
+            tab.page.get_by_role("button", name="Light / dark").click()
+            tab.page.wait_for_function("document.body && document.body.classList.contains('body--dark')")
     phone.close()
 
 
