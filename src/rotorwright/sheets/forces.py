@@ -53,6 +53,9 @@ def forces_chart(
         From `forces_at`.
     most : float
         Where the axis ends [N].
+    look : Look
+    width : int or "container"
+        Points of the drawing area; the width of what holds it on a page.
     """
     rows = [
         {"force": name, "nominal": middle, "low": low, "high": high, "shade": look.accent if place % 2 else look.ink}
