@@ -41,7 +41,7 @@ bench: .venv/ready-dev ## time the engine against the plain ways
 	$(PYTHON_IN_VENV) benchmarks/run.py
 
 constraints: ## renew constraints.txt (needs uv)
-	uv pip compile pyproject.toml --extra dev --universal --upgrade --quiet \
+	uv pip compile pyproject.toml --extra dev --extra cluster --universal --upgrade --quiet \
 	  --no-header --no-annotate --no-emit-index-url -o constraints.txt
 
 clean: ## remove the environment and every cache

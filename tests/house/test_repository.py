@@ -16,7 +16,7 @@ RUNTIME = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["d
 DEVELOPMENT = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["optional-dependencies"]["dev"]]
 CLUSTER = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["optional-dependencies"]["cluster"]]
 """What only a study on several machines needs."""
-PART_OF = {"dask": "distributed", "pydantic_core": "pydantic", "vl_convert": "vl-convert-python"}
+PART_OF = {"dask": "distributed", "pydantic_core": "pydantic", "vl_convert": "vl-convert-python", "fastapi": "nicegui"}
 """Imported under another name than they are installed by."""
 ENGINES = {"h5netcdf", "h5py"}
 """What xarray writes files with: named to it in words, never imported by us."""
@@ -73,7 +73,7 @@ PRIVATE = {
     ),
     "an address with a user in it": re.compile(r"https?://[^/\s]+@"),
 }
-BINARY = {".npy", ".npz", ".png", ".ttf", ".woff2", ".pdf"}
+BINARY = {".otf", ".npy", ".npz", ".png", ".ttf", ".woff2", ".pdf"}
 
 
 def test_no_file_tells_of_a_machine_or_a_registry() -> None:
