@@ -66,41 +66,64 @@ def part_counts(aeroplane: Aeroplane) -> tuple[int, ...]:
     return tuple(len(getattr(rows, kind)) for kind in FilledRows._fields if kind != "names")
 
 
-def fly_together(
-    aeroplanes: Sequence[Aeroplane], shed: Sequence[float], *, few: bool = True
-) -> tuple[npt.NDArray[Any], Floats]:
-    """Judge the reserve of many aeroplanes at once, every Unknown at its median.
+def fly_each(
+    aeroplanes: Sequence[Aeroplane], shed: Sequence[float] | None = None, *, few: bool = True, thorough: bool = True
+) -> list[Flown]:
+    """Fly many aeroplanes in the nominal case, those with the same parts together in one batch.
 
     Parameters
     ----------
     aeroplanes : sequence of Aeroplane
-        With the same parts in the same order (variants of one), else a ValueError of numpy tells.
-    shed : sequence of float
+    shed : sequence of float, optional
         Mass taken off each at its centre of gravity [kg].
     few : bool
         Visit the short grid of nodes.
+    thorough : bool
+        False judges the reserve only.
 
     Returns
     -------
-    figures : array of ENVELOPE records, shape (aeroplanes,)
-    weight : array, shape (aeroplanes,)
-        [N]
+    flown : list of Flown
+        In the order given, without samples.
     """
+    masses = list(shed) if shed is not None else [0.0] * len(aeroplanes)
+    groups: dict[tuple[Any, ...], list[int]] = {}
+    for index, aeroplane in enumerate(aeroplanes):
+        reserve = aeroplane.reserve
+        groups.setdefault((part_counts(aeroplane), reserve.climb, reserve.bank), []).append(index)
+    found: dict[int, Flown] = {}
+    for members in groups.values():
+        together = _fly_alike(
+            [aeroplanes[i] for i in members], [masses[i] for i in members], few=few, thorough=thorough
+        )
+        found.update(zip(members, together, strict=True))
+    return [found[index] for index in range(len(aeroplanes))]
+
+
+def _fly_alike(aeroplanes: Sequence[Aeroplane], shed: Sequence[float], *, few: bool, thorough: bool) -> list[Flown]:
+    """Fly aeroplanes with the same parts in the same order, every Unknown at its median."""
     rows = [filled(aeroplane) for aeroplane in aeroplanes]
     parts = {kind: np.stack([getattr(one, kind) for one in rows]) for kind in FilledRows._fields if kind != "names"}
     air = np.concatenate([field_air(aeroplane) for aeroplane in aeroplanes])
     numbers = assemble(SimpleNamespace(**parts), air, nominal_factors(len(rows)))
     numbers.vehicle["mass"] -= np.asarray(shed)
+    nominal = with_zero_first(np.zeros((0, len(unknowns()))))
     for case, aeroplane in enumerate(aeroplanes):
         if any(thruster.bench for thruster in aeroplane.tables.thruster.values()):
             here = slice(case, case + 1)
             names, drives = rows[case].names.thrusters, len(rows[case].drives)
-            nominal = with_zero_first(np.zeros((0, len(unknowns()))))
             apply_bench(aeroplane, names, numbers.thrusters[here], numbers.factors[here], nominal, drives)
     reserve = aeroplanes[0].reserve
     nodes = nodes_for(numbers, few=few)
-    envelope = fly_batch(numbers, nodes, reserve.climb, reserve.bank, thorough=False)
-    return envelope.figures, numbers.vehicle["mass"] * numbers.air["gravity"]
+    envelope = fly_batch(numbers, nodes, reserve.climb, reserve.bank, thorough=thorough)
+    _, none = factors_for(0, 0)
+    return [
+        Flown(
+            aeroplane, rows[case], AeroplaneNumbers(*(part[case : case + 1] for part in numbers)), nodes,
+            Envelope(envelope.figures[case : case + 1], envelope.steady[case : case + 1]), none,
+        )
+        for case, aeroplane in enumerate(aeroplanes)
+    ]  # fmt: skip
 
 
 def fly(
@@ -133,8 +156,35 @@ def fly(
     -------
     flown : Flown
     """
-    rows = filled(aeroplane)
     factors, scores = factors_for(samples, seed)
+    return fly_drawn(
+        aeroplane, factors, scores, few=few, thorough=thorough, shed=shed, progress=progress
+    )  # fmt: skip
+
+
+def fly_drawn(
+    aeroplane: Aeroplane,
+    factors: npt.NDArray[Any],
+    scores: Floats,
+    *,
+    few: bool = False,
+    thorough: bool = True,
+    shed: float = 0.0,
+    progress: Progress | None = None,
+) -> Flown:
+    """Fly the envelope of an aeroplane with draws of one's own, nominal first; see `fly`.
+
+    Parameters
+    ----------
+    aeroplane : Aeroplane
+    factors : array of FACTORS records, shape (1 + draws,)
+        The nominal case first.
+    scores : array, shape (draws, unknowns)
+        The standard-normal scores behind them.
+    few, thorough, shed, progress
+        As in `fly`.
+    """
+    rows = filled(aeroplane)
     numbers = assemble(rows, field_air(aeroplane), factors)
     if any(thruster.bench for thruster in aeroplane.tables.thruster.values()):
         numbers = numbers._replace(factors=numbers.factors.copy())

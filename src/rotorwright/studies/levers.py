@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from rotorwright.base.errors import InputProblems
 from rotorwright.design.aeroplane import Aeroplane
-from rotorwright.studies.evaluate import Flown, fly, fly_together, part_counts
+from rotorwright.studies.evaluate import Flown, fly, fly_each
 from rotorwright.studies.verdict import probability_of_flight
 
 Progress = Callable[[int, int], None]
@@ -146,10 +147,11 @@ def _thruster_levers(aeroplane: Aeroplane, field: str, thruster: Any) -> list[Le
     propeller = getattr(thruster, "propeller", None)
     if propeller is not None:
         diameter, pitch = propeller.diameter / INCH, propeller.pitch / INCH
+        letters = f" {propeller.letters}" if propeller.letters else ""
         for new in ((diameter + 1.0, pitch), (diameter, pitch + 1.0), (diameter - 1.0, pitch), (diameter, pitch - 1.0)):
             if new[0] >= 3.0 and 0.25 <= new[1] / new[0] <= 1.2:
-                text = f"{new[0]:g}x{new[1]:g}"
-                label = f"{owner}: propeller {diameter:g}x{pitch:g} → {text}"
+                text = f"{new[0]:g}x{new[1]:g}{letters}"
+                label = f"{owner}: propeller {diameter:g}x{pitch:g}{letters} → {text}"
                 found.append(Lever(f"{field}.propeller", label, ((f"{field}.propeller", text),)))
     found += _moved(aeroplane, field, "z", 0.02)
     constant = f"{field}.motor.speed_constant"
@@ -224,16 +226,10 @@ def _possible(aeroplane: Aeroplane) -> tuple[list[Lever], list[Aeroplane]]:
 
 def _nominal_gains(aeroplane: Aeroplane, levers: list[Lever], changed: list[Aeroplane]) -> list[float]:
     """Return what every lever gains in the nominal case [N]; aeroplanes with the same parts fly together."""
-    groups: dict[tuple[int, ...], list[int]] = {}
-    for index, variant in enumerate(changed):
-        groups.setdefault(part_counts(variant), []).append(index)
-    gains = [0.0] * len(levers)
-    before = _reserve(*fly_together([aeroplane], [0.0]))[0]
-    for members in groups.values():
-        reserve = _reserve(*fly_together([changed[i] for i in members], [levers[i].shed for i in members]))
-        for i, number in zip(members, reserve, strict=True):
-            gains[i] = float(number - before)
-    return gains
+    sheds = [0.0, *(lever.shed for lever in levers)]
+    flown = fly_each([aeroplane, *changed], sheds, thorough=False)
+    before, *after = (float(reserve_of(each)[0]) for each in flown)
+    return [there - before for there in after]
 
 
 def _worth_sampling(tried: list[tuple[float, Lever, Aeroplane]]) -> list[tuple[float, Lever, Aeroplane]]:
@@ -246,7 +242,7 @@ def _worth_sampling(tried: list[tuple[float, Lever, Aeroplane]]) -> list[tuple[f
 
 def _compare(lever: Lever, before: Flown, after: Flown, chance: float | None) -> LeverResult:
     """Return what a lever did; its chance is the verdict's own, moved by what the short grid moves."""
-    gain = _reserve_of(after) - _reserve_of(before)
+    gain = reserve_of(after) - reserve_of(before)
     moved = None
     short, long = probability_of_flight(before), probability_of_flight(after)
     if chance is not None and short is not None and long is not None:
@@ -254,12 +250,12 @@ def _compare(lever: Lever, before: Flown, after: Flown, chance: float | None) ->
     return LeverResult(lever, float(gain[0]), float(np.median(gain)), moved)
 
 
-def _reserve_of(flown: Flown) -> Any:
-    return _reserve(flown.envelope.figures, flown.numbers.vehicle["mass"] * flown.numbers.air["gravity"])
+def reserve_of(flown: Flown) -> npt.NDArray[np.float64]:
+    """Return the thrust left after the reserve, less the price of flying off neutral, of every case [N].
 
-
-def _reserve(figures: Any, weight: Any) -> Any:
-    """Return the reserve of every case; one whose nose cannot be held counts as short by the weight's share on top."""
+    It exists for every aeroplane: one whose nose cannot be held counts as short by a share of its weight on top.
+    """
+    figures, weight = flown.envelope.figures, flown.numbers.vehicle["mass"] * flown.numbers.air["gravity"]
     untrimmed = figures["untrimmed_surplus"] - UNTRIMMED_PENALTY * weight
     worst = np.where(np.isfinite(untrimmed), np.minimum(untrimmed, -UNTRIMMED_PENALTY * weight), -weight)
     return np.where(np.isfinite(figures["reserve_score"]), figures["reserve_score"], worst)

@@ -12,6 +12,7 @@ import numpy.typing as npt
 from rotorwright.base.digits import percent_text
 from rotorwright.base.unknown import Unknown, unknowns
 from rotorwright.studies.evaluate import Flown
+from rotorwright.studies.leading import leading_shares, ranked
 from rotorwright.studies.shortfall import Shortfall, shortfall_of
 
 WORDS = ((0.9, "will fly"), (0.7, "should fly"), (0.3, "a gamble"), (0.1, "unlikely"), (-1.0, "will not fly"))
@@ -54,7 +55,7 @@ class Verdict:
     shortfall: Shortfall
     dominant_unknown: str | None
     dominant_share: float | None
-    """Share of the spread of the reserve that the dominant Unknown explains (squared rank correlation)."""
+    """Share of the spread of the reserve that the dominant Unknown explains (see `leading_shares`)."""
     changes: tuple[Change, ...] = ()
     advice: str = ""
     """What to make of the changes: whether any must be made, and whether one is enough."""
@@ -106,33 +107,26 @@ def rank_correlation(scores: npt.NDArray[np.float64], outcome: npt.NDArray[np.fl
     there = np.isfinite(outcome)
     if there.sum() < 8:
         return np.zeros(scores.shape[1])
-    ranks = _ranks(scores[there])
-    target = _ranks(outcome[there][:, None])
+    ranks = ranked(scores[there])
+    target = ranked(outcome[there][:, None])
     ranks = ranks - ranks.mean(axis=0)
     target = target - target.mean(axis=0)
     spread = np.sqrt((ranks**2).sum(axis=0) * (target**2).sum(axis=0))
     return np.divide((ranks * target).sum(axis=0), spread, out=np.zeros(ranks.shape[1]), where=spread > 0.0)
 
 
-def _ranks(columns: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
-    """Return the ranks of each column; equal numbers share the mean of theirs."""
-    ranks = np.empty(columns.shape)
-    for place, column in enumerate(columns.T):
-        _, group, counts = np.unique(column, return_inverse=True, return_counts=True)
-        last = np.cumsum(counts)
-        ranks[:, place] = (last - 0.5 * (counts - 1) - 1.0)[group.ravel()]
-    return ranks
-
-
 def dominant(flown: Flown) -> tuple[Unknown | None, float | None]:
-    """Return the Unknown that moves the reserve most, and the share of its spread that it explains."""
+    """Return the Unknown that moves the reserve most, and the share of its spread that it explains.
+
+    None where no Unknown stands out from what chance alone does in so many draws.
+    """
     if flown.samples < 16:
         return None, None
-    correlation = rank_correlation(flown.scores, flown.envelope.figures["reserve_surplus"][1:])
-    which = int(np.argmax(np.abs(correlation)))
-    if correlation[which] == 0.0:
+    shares = np.abs(leading_shares(flown.scores, flown.envelope.figures["reserve_surplus"][1:]))
+    which = int(np.argmax(shares))
+    if shares[which] == 0.0:
         return None, None
-    return unknowns()[which], float(correlation[which] ** 2)
+    return unknowns()[which], float(shares[which])
 
 
 def judge(flown: Flown, changes: tuple[Change, ...], advice: str = "") -> Verdict:

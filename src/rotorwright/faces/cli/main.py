@@ -9,7 +9,21 @@ from typing import Annotated
 
 import typer
 
-from rotorwright.faces.cli import balance, check, explain, explore, fly, handling, new, open, power, rotor, shake
+from rotorwright.faces.cli import (
+    balance,
+    check,
+    compare,
+    explain,
+    explore,
+    fly,
+    handling,
+    levers,
+    new,
+    open,
+    power,
+    rotor,
+    shake,
+)
 from rotorwright.faces.cli.outcome import DEBUG, INTERRUPTED, say
 from rotorwright.faces.cli.streams import give_up_output, prepare_streams
 
@@ -40,6 +54,8 @@ app.command("handling", short_help="What it is like to fly: motions, gyroscope, 
 app.command("fly", short_help="A flight simulated and told; many first flights counted.")(fly.command)
 app.command("explore", short_help="Sweeps, maps and the best designs over any numbers.")(explore.command)
 app.command("open", short_help="The page in the browser.")(open.command)
+app.command("levers", short_help="What should I change first, and what drives the band?")(levers.command)
+app.command("compare", short_help="Two revisions: what changed, what moved, which change did it.")(compare.command)
 app.command("explain", short_help="What stands behind a number.")(explain.command)
 
 
