@@ -10,9 +10,7 @@ from typer.testing import CliRunner
 from house.walk import ROOT
 from rotorwright.faces.cli.main import app
 
-COMMANDS = ("new", "check", "balance", "rotor", "power", "explain", "shake", "fly", "explore")
 COMMANDS = tuple(str(command.name) for command in app.registered_commands)
-COMMANDS = ("new", "check", "balance", "rotor", "power", "explain", "shake", "levers", "compare")
 
 
 def options() -> set[str]:

@@ -10,8 +10,8 @@ import pytest
 
 from rotorwright.base.citations import citations
 from rotorwright.base.quantity import Quantity
-from rotorwright.sheets.check import check_document
 from rotorwright.faces.cli.main import app
+from rotorwright.sheets.check import check_document
 from rotorwright.sheets.explanation import explanations
 from rotorwright.sheets.rotor_alone import rotor_quantities
 from rotorwright.studies.bench_rotor import rotor_alone

@@ -59,8 +59,8 @@ def test_every_kind_of_design_number_has_a_step_in_the_makers_units() -> None:
     for field in (
         "rotor.left.span", "rotor.left.diameter", "rotor.left.discs.count", "rotor.left.shaft.tube", "drive.belt.ratio",
         "drive.belt.speed", "thruster.nose.propeller", "thruster.nose.tilt", "battery.main.cells",
-        "battery.main.capacity", "battery.main.position.x", "surface.tailplane.span", "surface.tailplane.incidence", "body.fuselage.width",
-        "item.servos.mass", "rotor.left.position.z", "mass",
+        "battery.main.capacity", "battery.main.position.x", "surface.tailplane.span", "surface.tailplane.incidence",
+        "body.fuselage.width", "item.servos.mass", "rotor.left.position.z", "mass",
     ):  # fmt: skip
         assert field in fields, field
     labels = {lever.label for lever in found}

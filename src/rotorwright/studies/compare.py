@@ -168,12 +168,14 @@ def compare(
 
     Parameters
     ----------
-    old, new, *more : Aeroplane
-        From `rotorwright.load`; each is compared with the one before it.
+    old, new : Aeroplane
+        From `rotorwright.load`.
     samples, seed : int
         Draws behind the bands, common to all revisions; 0 for the nominal case only.
     progress : callable, optional
         Called with (aeroplanes flown, aeroplanes in all) of each step.
+    *more : Aeroplane
+        Later revisions; each is compared with the one before it.
 
     Returns
     -------
