@@ -31,6 +31,14 @@ CONTROL = {
     "roll_control": "roll, middle to full",
     "throttle_pitching": "full throttle from level, nose-up +",
     "throttle_share_of_pitch": "share of full pitch control",
+    "throttle_elevator": "the same as degrees of elevator, up +",
+}
+DIFFERENTIAL = {
+    "differential_roll": "rolling moment for 100 rpm between left and right",
+    "differential_yaw": "yawing moment that comes with it, right +",
+    "differential_for_couple": "needed against the gyroscope, yawing at 30 °/s",
+    "differential_room": "faster than in level flight, controller fully open",
+    "differential_most": "largest rolling moment: one side that much faster, the other slower",
 }
 GUSTS = {
     "lull_lift_lost_at_once": "lull of 2 m/s along the path: weight no longer carried, at once",
@@ -46,7 +54,9 @@ BALANCE = {
 }
 VOLUMES = {"tail_volume": "tail volume on rotor area and diameter", "fin_volume": "fin volume on rotor area and span"}
 IN_PER_CENT = ("couple_share_of_roll", "couple_share_of_yaw", "throttle_share_of_pitch", "lull_lift_lost_at_once",
-               "lull_lift_lost", "updraught_lift_gained")  # fmt: skip
+               "lull_lift_lost", "updraught_lift_gained", "differential_room")  # fmt: skip
+KG_CM = 0.0980665
+"""One kilogram-force centimetre [N m]."""
 CAUTION = (
     "These are motions hands off, worked out and never flown. Balance point, throws and the sense of every control are "
     "checked by a second person before each first flight; your club's safety officer has the last word. Try yaw, roll "
@@ -79,6 +89,9 @@ def handling_sheet(answer: Handling) -> Sheet:
     if (answer.quantities["gyroscopic_couple"].nominal or 0.0) > 1e-3:
         sections.append(Section("The gyroscope", (_rows(quantities, GYROSCOPE),)))
     sections.append(Section("Controls", (_rows(quantities, CONTROL), _throws(answer, units))))
+    sections.append(Section("Held straight", tuple(_straight(answer, units))))
+    if "differential_roll" in quantities:
+        sections.append(Section("Rolling with the rotors' speeds", tuple(_differential(answer))))
     sections.append(Section("Gusts, level", (_rows(quantities, GUSTS),)))
     sections.append(Section("A turn through 90°, elevator left alone", (_turns(answer, units),)))
     sections.append(Section("Balance point, aft of the rotor axis", tuple(_balance(answer))))
@@ -126,12 +139,55 @@ def _throws(answer: Handling, units: ShownUnits) -> Table:
                 each.channel,
                 f"{number_text(each.throw, 'm', units)}, {number_text(each.travel, 'rad', units)}",
                 f"{number_text(each.low_rate_throw, 'm', units)}, {number_text(each.low_rate_travel, 'rad', units)}",
-                each.servo_torque if each.servo_torque.value is not None else "—",
+                _servo(each.servo_torque, units),
             )
         )
         for each in answer.throws
     ]
     return Table(tuple(rows), ("surface", "channel", "throw each way", "first flights", "servo rated at least"))
+
+
+def _servo(torque: Quantity, units: ShownUnits) -> str:
+    """Return a torque as servos are sold, too: N m and kg cm."""
+    if torque.value is None or torque.high is None:
+        return "—"
+    return f"{quantity_text(torque, units)}; {torque.high / KG_CM:.1f} kg cm is enough"
+
+
+def _straight(answer: Handling, units: ShownUnits) -> list[Item]:
+    rows = []
+    for each in answer.sideways.straight:
+        if each.bank.value is None:
+            rows.append(Row((each.what, "—", "—", "—", "—"), f"held in {100.0 * each.held:.0f} % of the cases"))
+            continue
+        told: list[Cell] = [quantity_text(quantity, units) for quantity in (each.bank, each.sideslip)]
+        told += [
+            "—" if quantity.nominal == 0.0 and quantity.value == 0.0 else Share(quantity)
+            for quantity in (each.rudder, each.aileron)
+        ]
+        note = "" if each.held > 0.9 else f"held in {100.0 * each.held:.0f} % of the cases"
+        rows.append(Row((each.what, *told), note))
+    said = (
+        "Bank + right side down, sideslip + wind from the right. Reckoned from small motions: beyond 20° of bank, 15° "
+        "of sideslip or full travel it counts as not held. A stopped part leaves throttle and speed as they were."
+    )
+    heads = ("flight", "bank", "sideslip", "of full rudder", "of full aileron")
+    return [Table(tuple(rows), heads), Sentence(said, "quiet")]
+
+
+def _differential(answer: Handling) -> list[Item]:
+    outputs = [
+        Row((each.output, each.stick, f"{100.0 * each.share:+.0f} % of its speed at full right {each.mixed_with}"
+             if each.mixed_with else "—"))
+        for each in answer.sideways.outputs
+    ]  # fmt: skip
+    said = (
+        "A mix to start from (judgement), signs checked with the belts off: right stick must speed up the left rotor. "
+        "With both rotors at full speed nothing is left for the faster side; the slower one then rolls it, and lift is "
+        "lost. The yaw that comes with it is for the rudder."
+    )
+    heads = ("output of the receiver", "moved by", "mixed with it")
+    return [_rows(answer.quantities, DIFFERENTIAL), Table(tuple(outputs), heads), Sentence(said, "quiet")]
 
 
 def _turns(answer: Handling, units: ShownUnits) -> Table:

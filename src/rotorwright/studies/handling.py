@@ -33,6 +33,7 @@ from rotorwright.studies.handling_criteria import (
     spiral_level,
     time_scale,
 )
+from rotorwright.studies.handling_sideways import Sideways, sideways
 from rotorwright.studies.handling_turns import Turn, turns
 from rotorwright.studies.held_flight import held_flight, level_or_held
 from rotorwright.studies.sources import MASS, lift_sources, torque_sources
@@ -61,10 +62,14 @@ class Handling:
     throws: tuple[Throw, ...]
     turns: tuple[Turn, ...]
     balance: BalanceRange
+    sideways: Sideways
+    """Straight flight whole and with one part stopped, differential spin, outputs of the receiver."""
     story: tuple[str, ...]
     """The same in a pilot's words."""
     samples: int
     seed: int
+    airspeed: float
+    """At which the motions are told [m/s]."""
 
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout."""
@@ -85,6 +90,8 @@ class Handling:
             "throws": [each.as_dict() for each in self.throws],
             "turns": [each.as_dict() for each in self.turns],
             "balance_range": self.balance.as_dict(),
+            "straight": [each.as_dict() for each in self.sideways.straight],
+            "outputs": [each.as_dict() for each in self.sideways.outputs],
             "warnings": list(self.story),
         }
 
@@ -139,13 +146,16 @@ def handling(aeroplane: Aeroplane, *, samples: int = 48, seed: int = 0) -> Handl
     quantities |= tail_volumes(flown, reader)
     balance = balance_range(flown, rows, models, reader)
     quantities |= balance.quantities
+    aside = sideways(flown, level, rows, models, reader)
+    quantities |= aside.quantities
     modes = modes_of(models[0].matrix, models[0].states)
     plain = modes_of(models[0].without_spin().matrix, models[0].states)
     judged = _judgements(quantities, _span(flown))
     turned = turns(flown, level, reader)
     return Handling(
-        aeroplane, quantities, modes, plain, judged, throws(flown, reader), turned, balance,
+        aeroplane, quantities, modes, plain, judged, throws(flown, reader), turned, balance, aside,
         _story(flown, models[0], modes, quantities), samples, seed,
+        math.hypot(float(models[0].at[U]), float(models[0].at[W])),
     )  # fmt: skip
 
 
@@ -218,8 +228,21 @@ def _gyroscope(models: list[Linear], rows: Solutions, reader: Reader) -> dict[st
         "couple_share_of_roll": reader.quantity(_share(couple, roll), "1", sources, none),
         "couple_share_of_yaw": reader.quantity(_share(couple, yaw), "1", sources, none),
         "throttle_pitching": reader.quantity(throttle * spare, "N m", MECHANICS),
+        "throttle_elevator": reader.quantity(
+            np.divide(throttle * spare, pitch, out=np.full(len(pitch), np.nan), where=pitch > 1e-9)
+            * _elevator_travel(reader.flown),
+            "rad",
+            MECHANICS,
+            none,
+        ),
         "throttle_share_of_pitch": reader.quantity(_share(np.abs(throttle * spare), pitch), "1", MECHANICS, none),
     }
+
+
+def _elevator_travel(flown: Flown) -> float:
+    """Return the travel of the first surface on the elevator [rad]; NaN without one."""
+    moved = flown.rows.surfaces[flown.rows.surfaces["control"] == STICKS.index("elevator")]
+    return float(moved["control_travel"][0]) if len(moved) else math.nan
 
 
 def _share(part: Floats, whole: Floats) -> Floats:
@@ -333,6 +356,7 @@ def _spiral_cure(model: Linear) -> str:
     needed = sideslip_yaw * yaw_roll / yaw_yaw if yaw_yaw else math.nan
     if math.isfinite(needed) and sideslip_roll < 0.0 and needed < sideslip_roll:
         return (
-            f"cure: about {needed / sideslip_roll:.2g} times the dihedral effect, a smaller fin, or less spin momentum"
+            "cure: a smaller fin, set higher above the balance point, or less spin momentum (sideslip rolls it upright "
+            f"with 1/{needed / sideslip_roll:.2g} of what a neutral spiral needs)"
         )
-    return "cure: dihedral (raised tips), a smaller fin, or less spin momentum"
+    return "cure: a smaller fin, the fin set higher above the balance point, or less spin momentum"

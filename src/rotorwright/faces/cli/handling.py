@@ -3,9 +3,18 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
 
 from rotorwright.faces.cli.options import AircraftFile, Json, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
+
+PictureFile = Annotated[
+    Path | None,
+    typer.Option("--picture", metavar="FILE", help="Draw every motion over time into FILE (.svg or .png)."),
+]
 
 
 @answering
@@ -14,13 +23,18 @@ def command(
     set_: Set = None,
     samples: Samples = 48,
     seed: Seed = 0,
+    picture: PictureFile = None,
     json: Json = False,
 ) -> None:
-    """Tell how an aeroplane handles: left alone, gyroscope, controls, gusts, turns, and where it may balance."""
+    """Tell how an aeroplane handles: left alone, held straight, gyroscope, controls, gusts, turns, balance point."""
     aeroplane, changes = load_changed(file, set_)
 
     from rotorwright.faces.cli.progress import working
 
+    if picture is not None:
+        from rotorwright.sheets.picture import picture_kind
+
+        picture_kind(picture)  # refused before the work is done
     with working("Disturbing level flight"):
         from rotorwright.studies.handling import handling
 
@@ -29,6 +43,11 @@ def command(
     from rotorwright.sheets.handling import handling_sheet
     from rotorwright.sheets.terminal import print_sheet
 
+    if picture is not None:
+        from rotorwright.sheets.handling_pictures import motions_picture
+        from rotorwright.sheets.picture import save_picture
+
+        save_picture(motions_picture(answer), picture)
     if json:
         print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:
