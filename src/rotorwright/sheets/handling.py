@@ -38,7 +38,7 @@ DIFFERENTIAL = {
     "differential_yaw": "yawing moment that comes with it, right +",
     "differential_for_couple": "needed against the gyroscope, yawing at 30 °/s",
     "differential_room": "faster than in level flight, controller fully open",
-    "differential_most": "largest rolling moment: one side that much faster, the other slower",
+    "differential_most": "largest rolling moment: up to 20 % faster and slower",
 }
 GUSTS = {
     "lull_lift_lost_at_once": "lull of 2 m/s along the path: weight no longer carried, at once",
@@ -139,40 +139,44 @@ def _throws(answer: Handling, units: ShownUnits) -> Table:
                 each.channel,
                 f"{number_text(each.throw, 'm', units)}, {number_text(each.travel, 'rad', units)}",
                 f"{number_text(each.low_rate_throw, 'm', units)}, {number_text(each.low_rate_travel, 'rad', units)}",
-                _servo(each.servo_torque, units),
+                each.servo_torque if each.servo_torque.value is not None else "—",
+                _kg_cm(each.servo_torque),
             )
         )
         for each in answer.throws
     ]
-    return Table(tuple(rows), ("surface", "channel", "throw each way", "first flights", "servo rated at least"))
+    return Table(
+        tuple(rows), ("surface", "channel", "throw each way", "first flights", "servo rated at least", "the same")
+    )
 
 
-def _servo(torque: Quantity, units: ShownUnits) -> str:
-    """Return a torque as servos are sold, too: N m and kg cm."""
-    if torque.value is None or torque.high is None:
+def _kg_cm(torque: Quantity) -> str:
+    """Return a torque as servos are sold."""
+    if torque.value is None or torque.low is None or torque.high is None:
         return "—"
-    return f"{quantity_text(torque, units)}; {torque.high / KG_CM:.1f} kg cm is enough"
+    middle, low, high = (f"{number / KG_CM:.2g}" for number in (torque.value, torque.low, torque.high))
+    return f"{middle} kg cm ({low}–{high})"
 
 
 def _straight(answer: Handling, units: ShownUnits) -> list[Item]:
     rows = []
+    roll = "aileron" if any(each.channel == "aileron" for each in answer.throws) else "rotors"
     for each in answer.sideways.straight:
+        share = f"in {100.0 * each.held:.0f} %"
         if each.bank.value is None:
-            rows.append(Row((each.what, "—", "—", "—", "—"), f"held in {100.0 * each.held:.0f} % of the cases"))
+            rows.append(Row((each.what, "—", "—", "—", "—", share)))
             continue
         told: list[Cell] = [quantity_text(quantity, units) for quantity in (each.bank, each.sideslip)]
-        told += [
-            "—" if quantity.nominal == 0.0 and quantity.value == 0.0 else Share(quantity)
-            for quantity in (each.rudder, each.aileron)
-        ]
-        note = "" if each.held > 0.9 else f"held in {100.0 * each.held:.0f} % of the cases"
-        rows.append(Row((each.what, *told), note))
+        told += [Share(each.rudder), Share(each.aileron if roll == "aileron" else each.rotors)]
+        rows.append(Row((each.what, *told, share)))
     said = (
         "Bank + right side down, sideslip + wind from the right. Reckoned from small motions: beyond 20° of bank, 15° "
-        "of sideslip or full travel it counts as not held. A stopped part leaves throttle and speed as they were."
+        "of sideslip, full travel or 20 % of rotor speed it counts as not held. Held: in how many of the cases tried. "
+        "A stopped part leaves throttle and speed as they were, so height is lost: land straight ahead."
     )
-    heads = ("flight", "bank", "sideslip", "of full rudder", "of full aileron")
-    return [Table(tuple(rows), heads), Sentence(said, "quiet")]
+    roll_head = "of full aileron" if roll == "aileron" else "rotors apart, each way"
+    return [Table(tuple(rows), ("flight", "bank", "sideslip", "of full rudder", roll_head, "held")),
+            Sentence(said, "quiet")]  # fmt: skip
 
 
 def _differential(answer: Handling) -> list[Item]:

@@ -33,7 +33,7 @@ def motion_lines(mode: Mode, airspeed: float) -> dict[str, tuple[np.ndarray[Any,
 
     Notes
     -----
-    Real part of shape × e^(λt); heading is yaw rate over λ, path is nose minus w/V. Two swings, or three time constants.
+    Real part of shape × e^(λt); heading is yaw rate over λ, path is nose minus w/V. Two swings or three time constants.
     """
     rate = mode.eigenvalue
     until = 2.0 * mode.period if mode.period is not None else 3.0 / max(abs(mode.real), 1e-3)
@@ -76,7 +76,7 @@ def motions_picture(answer: Handling) -> Any:
     """
     charts = [_chart(mode, answer.airspeed) for name in SHOWN for mode in answer.modes if mode.name == name]
     whole = alt.concat(*charts, columns=2).properties(
-        title=f"{answer.aeroplane.name}: left alone, each motion by itself (drawn to the same height, not its true size)"
+        title=f"{answer.aeroplane.name}: left alone, each motion by itself, drawn to the same height"
     )
     return themed(whole.resolve_scale(color="independent", strokeDash="independent"))
 

@@ -26,6 +26,9 @@ SPREAD = 0.02
 """Share by which one side is made faster and the other slower to read differential spin."""
 RPM_100 = 100.0 * math.pi / 30.0
 SEARCHES = 20
+MOST_APART = 0.2
+"""No more than this share is ever put between one side and level flight (judgement)."""
+YAW_ASKED = math.radians(30.0)
 MOST_FASTER = 1.0
 """No room for more than this share above the speed of level flight is looked for."""
 
@@ -46,12 +49,14 @@ class Straight:
     """Share of travel, trailing edge left positive."""
     aileron: Quantity
     """Share of travel."""
+    rotors: Quantity
+    """Differential spin where there are no ailerons: left rotors faster, right ones slower by this share."""
     held: float
     """Share of the samples in which it can be held."""
 
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data."""
-        names = ("bank", "sideslip", "rudder", "aileron")
+        names = ("bank", "sideslip", "rudder", "aileron", "rotors")
         return {"what": self.what, "part": self.part, "held": self.held} | {
             name: getattr(self, name).as_dict() for name in names
         }
@@ -101,11 +106,20 @@ def sideways(flown: Flown, level: Any, rows: Solutions, models: list[Linear], re
     -----
     The side force, roll and yaw left over in level flight (propeller torque and thrust off the middle, one part
     stopped) are taken up by sideslip, bank and the controls of the linear model. With rudder and ailerons the sideslip
-    is kept at zero. Beyond 20° of bank, 15° of sideslip or full travel it counts as not held.
+    is kept at zero; without ailerons rotors driven apart stand in for them. Beyond 20° of bank, 15° of sideslip, full
+    travel or 20 % of rotor speed it counts as not held.
     """
     points = [Point(rows, case) for case in range(len(rows.cases))]
-    left_over = [point.rates(point.start(), point.controls)[0] for point in points]
-    found = [_straight("level flight", "none", models, left_over, reader)]
+    sides = _two_sides(flown, points[0])
+    rolls = [None if sides is None else _apart(point, sides, SPREAD) / SPREAD for point in points]
+    rooms = np.array([0.0 if sides is None else _room_of_all(point) for point in points])
+
+    def straight(what: str, part: str, left_over: list[Floats]) -> Straight:
+        each = zip(models, left_over, rolls, strict=True)
+        answers = [straight_controls(model, rates[[V, P, R]], roll) for model, rates, roll in each]
+        return _straight(what, part, np.array(answers), rooms, reader)
+
+    found = [straight("level flight", "none", [point.rates(point.start(), point.controls)[0] for point in points])]
     for place, name in enumerate(flown.rows.names.thrusters):
         thrusters = flown.numbers.thrusters.copy()
         thrusters["working"][:, place] = 0.0
@@ -113,14 +127,13 @@ def sideways(flown: Flown, level: Any, rows: Solutions, models: list[Linear], re
             broken = held_flight(flown.numbers._replace(thrusters=thrusters), level).solve((), GUESS_INNER)
             stopped = [Point(broken, case) for case in range(len(models))]
             rates = [point.rates(point.start(), point.controls)[0] for point in stopped]
-            found.append(_straight(f"{name} stopped", "thruster", models, rates, reader))
+            found.append(straight(f"thruster {name} stopped", "thruster", rates))
     if len(flown.rows.rotors) > 1:
         for place, name in enumerate(flown.rows.names.rotors):
             if flown.rows.rotors["turning"][place] == 1.0:
                 rates = [_with_rotors(point, {place: 0.0}) for point in points]
-                found.append(_straight(f"{name} stopped", "rotor", models, rates, reader))
-    sides = _two_sides(flown, points[0])
-    quantities = {} if sides is None else _differential(points, models, sides, reader)
+                found.append(straight(f"rotor {name} stopped", "rotor", rates))
+    quantities = {} if sides is None else _differential(points, models, sides, rooms, reader)
     return Sideways(tuple(found), quantities, _outputs(flown, sides))
 
 
@@ -136,12 +149,11 @@ def _with_rotors(point: Point, shares: dict[int, float]) -> Floats:
     return rates
 
 
-def _straight(what: str, part: str, models: list[Linear], left_over: list[Floats], reader: Reader) -> Straight:
-    answers = np.array([straight_controls(model, rates[[V, P, R]]) for model, rates in zip(models, left_over,
-                                                                                           strict=True)])  # fmt: skip
-    bank, slip, rudder, aileron = answers.T
+def _straight(what: str, part: str, answers: Floats, rooms: Floats, reader: Reader) -> Straight:
+    bank, slip, rudder, aileron, rotors = answers.T
     fine = (np.abs(bank) <= MOST_BANK) & (np.abs(slip) <= MOST_SLIP)
     fine &= (np.abs(rudder) <= 1.0) & (np.abs(aileron) <= 1.0)
+    fine &= (rotors == 0.0) | (np.abs(rotors) <= np.minimum(rooms, MOST_APART))
     tested = fine[1:] if len(fine) > 1 else fine
     sources = FLIGHT + lift_sources(reader.flown) + torque_sources(reader.flown)
 
@@ -149,41 +161,51 @@ def _straight(what: str, part: str, models: list[Linear], left_over: list[Floats
         return reader.quantity(np.where(fine, numbers, np.nan), unit, sources, "it cannot be held straight")
 
     return Straight(
-        what, part, read(bank, "rad"), read(slip, "rad"), read(rudder, "1"), read(aileron, "1"), float(tested.mean())
-    )
+        what, part, read(bank, "rad"), read(slip, "rad"), read(rudder, "1"), read(aileron, "1"), read(rotors, "1"),
+        float(tested.mean()),
+    )  # fmt: skip
 
 
-def straight_controls(model: Linear, left_over: Floats) -> tuple[float, float, float, float]:
-    """Return bank, sideslip [rad], rudder and aileron (shares of travel) that bring side force, roll and yaw to rest.
+def straight_controls(
+    model: Linear, left_over: Floats, apart: Floats | None = None
+) -> tuple[float, float, float, float, float]:
+    """Return bank, sideslip [rad] and shares of rudder, aileron and differential spin that bring it all to rest.
 
     Parameters
     ----------
     model : Linear
     left_over : array, shape (3,)
         Rates of sideways speed, roll and yaw that are to vanish.
+    apart : array, shape (3,), optional
+        The same rates for left rotors twice as fast and right ones at rest, linear: the roll control where there are
+        no ailerons.
 
     Notes
     -----
-    A x = −left_over in the rates of v, p, r, everything that turns settled; NaN when no control yaws or rolls it.
+    A x = −left_over in the rates of v, p, r, everything that turns settled. With something for roll and yaw each the
+    sideslip is kept at zero; NaN when no control yaws or rolls it.
     """
     matrix, effect = model.settled(), model.settled_effect()
     speed = math.hypot(float(model.at[0]), float(model.at[2]))
     rows = [V, P, R]
-    rudder, aileron = (effect[rows, STICKS.index(name)] for name in ("rudder", "aileron"))
-    bank, slip = matrix[rows, PHI], matrix[rows, V] * speed
-    has_rudder, has_aileron = (float(np.abs(each[1:]).max()) > 1e-6 for each in (rudder, aileron))
-    if not has_rudder and not has_aileron:
-        return math.nan, math.nan, math.nan, math.nan
-    unknowns = (
-        [bank, rudder, aileron] if has_rudder and has_aileron else [bank, slip, rudder if has_rudder else aileron]
-    )
+    columns = [effect[rows, STICKS.index(name)] for name in ("rudder", "aileron")]
+    columns.append(np.zeros(3) if apart is None else apart)
+    there = [float(np.abs(column[1:]).max()) > 1e-6 for column in columns]
+    there[2] = there[2] and not there[1]
+    used = [k for k in range(3) if there[k]]
+    if not used:
+        return (math.nan,) * 5
+    unknowns = [matrix[rows, PHI], *(columns[k] for k in used)]
+    if len(used) == 1:
+        unknowns.append(matrix[rows, V] * speed)
     square = np.stack(unknowns, axis=1)
     if abs(np.linalg.det(square)) < 1e-12:
-        return math.nan, math.nan, math.nan, math.nan
-    first, second, third = (float(number) for number in np.linalg.solve(square, -left_over))
-    if has_rudder and has_aileron:
-        return first, 0.0, second, third
-    return (first, second, third, 0.0) if has_rudder else (first, second, 0.0, third)
+        return (math.nan,) * 5
+    solved = [float(number) for number in np.linalg.solve(square, -left_over)]
+    shares = [0.0, 0.0, 0.0]
+    for k, share in zip(used, solved[1:], strict=False):
+        shares[k] = share
+    return solved[0], solved[2] if len(used) == 1 else 0.0, shares[0], shares[1], shares[2]
 
 
 def _two_sides(flown: Flown, point: Point) -> tuple[list[int], list[int]] | None:
@@ -199,32 +221,31 @@ def _two_sides(flown: Flown, point: Point) -> tuple[list[int], list[int]] | None
     return (left, right) if left and right else None
 
 
+def _apart(point: Point, sides: tuple[list[int], list[int]], share: float) -> Floats:
+    """Return the rates of v, p, r with left rotors faster and right ones slower by a share, half of both ways."""
+    left, right = sides
+    ends = [
+        _with_rotors(point, dict.fromkeys(left, 1.0 + sign * share) | dict.fromkeys(right, 1.0 - sign * share))
+        for sign in (1.0, -1.0)
+    ]
+    return np.asarray(0.5 * (ends[0] - ends[1])[[V, P, R]], dtype=np.float64)
+
+
 def _differential(
-    points: list[Point], models: list[Linear], sides: tuple[list[int], list[int]], reader: Reader
+    points: list[Point], models: list[Linear], sides: tuple[list[int], list[int]], rooms: Floats, reader: Reader
 ) -> dict[str, Quantity]:
     """Return what it does to turn the left rotors faster and the right ones slower."""
-    left, right = sides
     rolls: list[float] = []
     yaws: list[float] = []
     couples: list[float] = []
-    rooms: list[float] = []
     most: list[float] = []
-    for point, model in zip(points, models, strict=True):
-        speeds = [float(point.state[ROTOR_SPEEDS + rotor]) for rotor in (*left, *right)]
-        apart = 2.0 * SPREAD * float(np.mean(speeds))
-        ends = []
-        for sign in (1.0, -1.0):
-            shares = dict.fromkeys(left, 1.0 + sign * SPREAD) | dict.fromkeys(right, 1.0 - sign * SPREAD)
-            rates = _with_rotors(point, shares)
-            ends.append(model.inertia @ rates[P : R + 1])
-        moment = 0.5 * (ends[0] - ends[1]) / apart
-        rolls.append(float(moment[0]) * RPM_100)
-        yaws.append(float(moment[2]) * RPM_100)
-        couple = float(model.momentum[1]) * math.radians(30.0)
-        couples.append(couple / float(moment[0]) if moment[0] > 1e-9 else math.nan)
-        room = min(_room(point, drive) for drive in range(len(point.governing)))
-        rooms.append(room)
-        most.append(float(moment[0]) * 2.0 * room * float(np.mean(speeds)))
+    for point, model, room in zip(points, models, rooms, strict=True):
+        speed = float(np.mean([point.state[ROTOR_SPEEDS + rotor] for side in sides for rotor in side]))
+        roll, yaw = _moments(model, _apart(point, sides, SPREAD)) / (2.0 * SPREAD * speed)
+        rolls.append(float(roll) * RPM_100)
+        yaws.append(float(yaw) * RPM_100)
+        couples.append(float(model.momentum[1]) * YAW_ASKED / float(roll) if roll > 1e-9 else math.nan)
+        most.append(float(_moments(model, _apart(point, sides, min(float(room), MOST_APART)))[0]))
     sources = FLIGHT + lift_sources(reader.flown) + torque_sources(reader.flown)
     return {
         "differential_roll": reader.quantity(rolls, "N m", sources),
@@ -233,6 +254,17 @@ def _differential(
         "differential_room": reader.quantity(rooms, "1", sources),
         "differential_most": reader.quantity(most, "N m", sources),
     }
+
+
+def _moments(model: Linear, rates: Floats) -> Floats:
+    """Return the rolling and the yawing moment behind rates of v, p, r without pitch [N m]."""
+    moments = model.inertia @ np.array([rates[1], 0.0, rates[2]])
+    return np.array([moments[0], moments[2]])
+
+
+def _room_of_all(point: Point) -> float:
+    """Return the room of the drive that has least."""
+    return min(_room(point, drive) for drive in range(len(point.governing)))
 
 
 def _room(point: Point, drive: int) -> float:
