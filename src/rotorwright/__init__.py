@@ -17,6 +17,7 @@ _DOOR = {
     "levers": "rotorwright.studies.lever_table",
     "compare": "rotorwright.studies.compare",
     "band_shares": "rotorwright.studies.band_shares",
+    "launch": "rotorwright.studies.launch",
     "power": "rotorwright.studies.power",
     "rotor_alone": "rotorwright.studies.bench_rotor",
     "rotor_start": "rotorwright.studies.rotor_start",

@@ -24,6 +24,7 @@ EXPORTED = [
     "first_flights",
     "flight_conditions",
     "fly",
+    "launch",
     "levers",
     "load",
     "modes_of",

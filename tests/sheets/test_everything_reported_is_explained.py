@@ -16,6 +16,8 @@ from rotorwright.sheets.explanation import explanations
 from rotorwright.sheets.rotor_alone import rotor_quantities
 from rotorwright.studies.bench_rotor import rotor_alone
 
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
 
 def unexplained(quantities: dict[str, str], command: str) -> list[str]:
     wrong = []
@@ -116,3 +118,19 @@ def test_levers(small: Path) -> None:
     quantities = levers(load(small), nominal_only=True).base
     assert unexplained({name: quantity.unit for name, quantity in quantities.items()}, "levers") == []
     assert unknown_sources(quantities.values()) == set()
+
+
+def test_a_launch() -> None:
+    from rotorwright.design.aircraft_file import load
+    from rotorwright.sheets.launch import launch_document
+    from rotorwright.sheets.launch_words import EVERYTHING
+    from rotorwright.studies.launch import launch
+
+    document = launch_document(launch(load(EXAMPLES / "drum-major.toml"), strip=60.0, obstacle=(5.0, 50.0), samples=16))
+    units = {name: quantity["unit"] for name, quantity in document["quantities"].items()}
+    assert len(units) >= 30
+    assert unexplained(units, "launch") == []
+    assert unknown_sources(document["quantities"].values()) == set()
+    assert units.keys() - EVERYTHING.keys() == set(), "reported, but shown nowhere on the sheet"
+    limits = [each["wind"] for each in document["wind_limits"]]
+    assert unknown_sources(limits) == set()

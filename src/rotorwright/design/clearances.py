@@ -327,6 +327,34 @@ def tip_bank(aeroplane: Aeroplane) -> float | None:
     return min(angles)
 
 
+class SolidPart(NamedTuple):
+    """A point of a part that may touch the ground when the aeroplane pitches: place aft, and how high it is [m]."""
+
+    name: str
+    aft: float
+    low: float
+
+
+def solid_parts(aeroplane: Aeroplane) -> tuple[SolidPart, ...]:
+    """Return the lowest points of everything but wheels and legs: drums and their discs, propellers, boxes, booms."""
+    tables = aeroplane.tables
+    found = []
+    for drum in _drums(tables):
+        for number in range(12):
+            angle = 2.0 * math.pi * number / 12.0
+            aft, up = drum.place[0] + drum.radius * math.cos(angle), drum.place[2] + drum.radius * math.sin(angle)
+            found.append(SolidPart(drum.name, aft, up))
+    found += [SolidPart(disc.name, disc.place[0], disc.place[2] - disc.radius) for disc in _propellers(tables)]
+    for box in _boxes(tables):
+        found += [SolidPart(box.name, aft, box.low[2]) for aft in (box.low[0], box.high[0])]
+    feet = [wheel.position for wheel in tables.wheel.values()]
+    for rod in _rods(tables):
+        for end in (rod.start, rod.end):
+            if all(math.dist((abs(end[0]), abs(end[1]), end[2]), (abs(x), abs(y), z)) > 0.03 for x, y, z in feet):
+                found.append(SolidPart(rod.name, end[0], end[2] - rod.radius))
+    return tuple(found)
+
+
 def spin_direction(rotor: Rotor) -> str:
     """Return in workshop words which way a rotor must turn to lift."""
     return spin_direction_words(rotor.kind, rotor.section)

@@ -11,9 +11,17 @@ BANK_ON_WHEELS = math.radians(10.5)
 GROUND_GAP = 0.030
 
 
+WHEEL_ANGLE = math.radians(15.0)
+"""Main wheels so far ahead of the balance point, seen from where they touch (common practice, no source)."""
+
+
+def _aft(s: Any, floor: float) -> float:
+    return max(s.balance_aft + math.tan(WHEEL_ANGLE) * floor, 0.02)  # the balance point lies near the nose's height
+
+
 def wheels_aft(s: Any) -> float:
     """Return how far aft of the nose the main wheels stand [m]."""
-    return max(s.rotor_aft - 0.3 * s.rotor_diameter, 0.02)
+    return _aft(s, gear(s)[0] - 0.5 * s.wheel_diameter)
 
 
 def tail_wheel_up(s: Any) -> float:
@@ -35,14 +43,15 @@ def gear(s: Any) -> tuple[float, float]:
     tip touches, and that rotors and propeller clear it by `GROUND_GAP`. Source: geometry; the angle and gaps are
     common practice, no source.
     """
-    radius, aft = 0.5 * s.wheel_diameter, wheels_aft(s)
+    radius = 0.5 * s.wheel_diameter
     tail_aft = s.tail_aft + 0.5 * s.tail_chord
     tail_foot = tail_wheel_up(s) - 0.5 * max(0.5 * s.wheel_diameter, SMALLEST_WHEEL)
     tip = s.rotor_side + 0.5 * s.rotor_span + 0.005
-    share = (s.rotor_aft - aft) / (tail_aft - aft)  # of the way from the main wheels to the tail wheel
-    body, floor = -0.5 * s.body_height - 0.8 * s.wheel_diameter - radius, -1.0
+    body, floor = -0.5 * s.body_height - 0.8 * s.wheel_diameter - radius, -0.3
     track = 0.5 * s.body_width
-    for _ in range(30):
+    for _ in range(40):
+        aft = _aft(s, floor)
+        share = (s.rotor_aft - aft) / (tail_aft - aft)  # of the way from the main wheels to the tail wheel
         track = 0.5 * s.body_width + 0.6 * abs(floor + radius)
         lever = max(tip - track, 0.0)
         slope = (tail_foot - floor) / (tail_aft - aft)

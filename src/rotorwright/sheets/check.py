@@ -70,7 +70,12 @@ def warnings_of(answer: CheckResult) -> tuple[str, ...]:
     """Return what the maker should look at."""
     units = units_of(answer.aeroplane.told)
     tight = (_tight(gap, units) for gap in _gaps(answer) if gap.tight)
-    return (*tight, *_low_bank(answer, units), *(_sentence(remark) for remark in answer.aeroplane.remarks))
+    return (
+        *tight,
+        *_low_bank(answer, units),
+        *_wheel_trouble(answer),
+        *(_sentence(remark) for remark in answer.aeroplane.remarks),
+    )
 
 
 def check_sheet(answer: CheckResult) -> Sheet:
@@ -182,7 +187,7 @@ def _clearances(answer: CheckResult, units: ShownUnits) -> list[Item]:
         items.append(
             Sentence(f"On its wheels it can bank {quantity_text(bank, units)} before a tip touches the ground.")
         )
-    return items
+    return items + _standing(answer, units)
 
 
 def _low_bank(answer: CheckResult, units: ShownUnits) -> tuple[str, ...]:
@@ -193,6 +198,34 @@ def _low_bank(answer: CheckResult, units: ShownUnits) -> tuple[str, ...]:
         f"On its wheels it can bank {quantity_text(bank, units)} only before a tip touches the ground: wheels further "
         "apart or longer legs should give 8° to 10°.",
     )
+
+
+def _wheel_trouble(answer: CheckResult) -> tuple[str, ...]:
+    trouble = answer.stance.trouble() if answer.stance is not None else ""
+    return (_sentence(trouble),) if trouble else ()
+
+
+def _standing(answer: CheckResult, units: ShownUnits) -> list[Item]:
+    """Return how it stands on its wheels, in words."""
+    standing = answer.stance
+    if standing is None:
+        return []
+    items: list[Item] = [Sentence(text, "caution") for text in _wheel_trouble(answer)]
+    where = "ahead of" if standing.wheels_ahead >= 0.0 else "behind"
+    text = (
+        f"The main wheels touch {number_text(abs(standing.wheels_ahead), 'm', units)} "
+        f"({number_text(abs(standing.wheel_angle), 'rad', units)}) {where} the balance point"
+    )
+    if not standing.third_wheel:
+        text += ", with no third wheel"
+    ends = (
+        (standing.first_ahead, "down", -standing.nose_down_limit),
+        (standing.first_behind, "up", standing.nose_up_limit),
+    )
+    for what, way, angle in ends:
+        if what != "nothing":
+            text += f"; {number_text(angle, 'rad', units)} nose {way} of level {what} touches"
+    return [*items, Sentence(f"{text}.")]
 
 
 def _gaps(answer: CheckResult) -> list[Clearance]:

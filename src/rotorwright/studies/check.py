@@ -14,6 +14,7 @@ from rotorwright.base.unknown import nominal_factors, sampled_factors, unknowns
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.clearances import Clearance, clearances, spin_direction, tip_bank
 from rotorwright.design.fill import FilledRows, fill
+from rotorwright.design.stance import Stance, stance
 from rotorwright.flight.numbers import AeroplaneNumbers, air_record, assemble
 from rotorwright.studies.sampling import normal_scores
 
@@ -37,6 +38,8 @@ class CheckResult:
     clearances: tuple[Clearance, ...]
     spins: tuple[tuple[str, str], ...]
     """Rotor name and which way it turns, in workshop words."""
+    stance: Stance | None = None
+    """How it stands on its wheels; None without any."""
 
 
 def check(aeroplane: Aeroplane, *, samples: int = 128, seed: int = 0) -> CheckResult:
@@ -64,8 +67,16 @@ def check(aeroplane: Aeroplane, *, samples: int = 128, seed: int = 0) -> CheckRe
     bank = tip_bank(aeroplane)
     if bank is not None:
         quantities["tip_bank"] = exact(bank, "rad", sources=("mechanics",))
+    nominal = numbers.vehicle[0]
+    standing = stance(aeroplane, float(-nominal["x"]), float(-nominal["z"]))
+    if standing is not None:
+        geometry = ("mechanics",)
+        quantities["wheels_ahead"] = exact(standing.wheels_ahead, "m", sources=geometry)
+        quantities["wheel_angle"] = exact(standing.wheel_angle, "rad", sources=geometry)
+        quantities["nose_up_limit"] = exact(standing.nose_up_limit, "rad", sources=geometry)
+        quantities["nose_down_limit"] = exact(standing.nose_down_limit, "rad", sources=geometry)
     spins = tuple((name, spin_direction(rotor)) for name, rotor in aeroplane.tables.rotor.items())
-    return CheckResult(aeroplane, quantities, _mass_lines(rows), clearances(aeroplane), spins)
+    return CheckResult(aeroplane, quantities, _mass_lines(rows), clearances(aeroplane), spins, standing)
 
 
 def _quantities(rows: FilledRows, numbers: AeroplaneNumbers) -> dict[str, Quantity]:

@@ -39,6 +39,7 @@ from rotorwright.flight.pilot import PILOT
 from rotorwright.flight.simulate import GUST_RATE
 from rotorwright.flight.solver import GUESS_INNER
 from rotorwright.physics.air.wind import turbulence_scales, wind_at_height
+from rotorwright.physics.airframe.rolling import SURFACES
 from rotorwright.studies.custom_blade import filled
 from rotorwright.studies.evaluate import Flown, field_air, fly
 from rotorwright.studies.first_flights_draws import Draws, build
@@ -50,9 +51,8 @@ from rotorwright.studies.turbulence import first_order, second_order, second_ord
 
 Floats = npt.NDArray[np.float64]
 
-ROLLING = {"hard": 0.02, "short grass": 0.05, "long grass": 0.10, "sand": 0.20, "snow": 0.10}
-"""Rolling friction. Hard, short and long grass: W. H. Mason, Virginia Tech lecture notes (1997), read; sand and snow:
-judgement within his soft ground, 0.1 to 0.3."""
+ROLLING = {name: surface.printed for name, surface in SURFACES.items()}
+"""Rolling friction by surface; what small wheels make of it is drawn for each flight."""
 ROUGHNESS = 0.03
 """Roughness length of open grass [m] (Davenport and Wieringa, as printed by R. Stull, read)."""
 LAUNCHES = ("ground", "hand", "air")

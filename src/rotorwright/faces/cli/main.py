@@ -17,6 +17,7 @@ from rotorwright.faces.cli import (
     explore,
     fly,
     handling,
+    launch,
     levers,
     new,
     open,
@@ -51,6 +52,7 @@ app.command("rotor", short_help="One rotor alone, as on a rig or in a tunnel.")(
 app.command("power", short_help="Strong enough in the air, what gets hot, how long?")(power.command)
 app.command("shake", short_help="Where the rotors shake, and what moves it.")(shake.command)
 app.command("handling", short_help="What it is like to fly: motions, gyroscope, balance point.")(handling.command)
+app.command("launch", short_help="Off the ground, down again, and in which wind.")(launch.command)
 app.command("fly", short_help="A flight simulated and told; many first flights counted.")(fly.command)
 app.command("explore", short_help="Sweeps, maps and the best designs over any numbers.")(explore.command)
 app.command("open", short_help="The page in the browser.")(open.command)
