@@ -21,7 +21,7 @@ METRIC = {
     "m": "mm", "m2": "dm2", "kg": "g", "m/s": "m/s", "N": "N", "N m": "mN m", "rad/s": "rpm", "rad": "deg",
     "K": "degC", "s": "s", "J": "J", "W": "W", "A s": "mAh", "V": "V", "A": "A", "ohm": "mohm", "kg/m2": "g/dm2",
     "kg/m3": "kg/m3", "kg m2": "kg cm2", "rad/s/V": "rpm/V", "V/s": "V/s", "Pa": "Pa", "N m s": "N m s",
-    "kg m": "g mm", "m/s2": "m/s2", "rad/s2": "rad/s2", "1/s": "1/s", "1": "",
+    "kg m": "g mm", "N/m": "N/m", "m/s2": "m/s2", "rad/s2": "rad/s2", "1/s": "1/s", "1": "",
 }  # fmt: skip
 """Shown unit for each SI unit, unless the maker works in others."""
 ROOMY = {
