@@ -7,7 +7,6 @@ from typing import Any
 
 import numpy as np
 
-import rotorwright
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.flight.batch import Progress, sweep_airspeed
@@ -15,6 +14,7 @@ from rotorwright.flight.envelope import LEVEL, UNTRIMMED
 from rotorwright.flight.numbers import AeroplaneNumbers
 from rotorwright.studies.balance_quantities import read_quantities
 from rotorwright.studies.change_first import changes_to_make
+from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import Flown, fly
 from rotorwright.studies.known_machines import KnownMachine, known_machines
 from rotorwright.studies.levers import pull
@@ -87,25 +87,22 @@ class BalanceResult:
                 },
             }
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {
-                "elevation": site.elevation,
-                "temperature": site.temperature,
-                "humidity": site.humidity,
-                "pressure": site.pressure,
-                "wind": site.wind,
-                "reserve_climb": self.aeroplane.reserve.climb,
-                "reserve_bank": self.aeroplane.reserve.bank,
-                "samples": self.samples,
-                "samples_for_changes": samples_for_changes(self.samples),
-                "seed": self.seed,
-            },
+            **head(
+                self.aeroplane,
+                {
+                    "elevation": site.elevation,
+                    "temperature": site.temperature,
+                    "humidity": site.humidity,
+                    "pressure": site.pressure,
+                    "wind": site.wind,
+                    "reserve_climb": self.aeroplane.reserve.climb,
+                    "reserve_bank": self.aeroplane.reserve.bank,
+                    "samples": self.samples,
+                    "samples_for_changes": samples_for_changes(self.samples),
+                    "seed": self.seed,
+                },
+                SCHEMA,
+            ),
             "quantities": {name: quantity.as_dict() for name, quantity in self.quantities.items()},
             "verdict": self.verdict.as_dict(),
             "speed_range": self.speed_range,

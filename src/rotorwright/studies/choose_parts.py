@@ -10,7 +10,6 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-import rotorwright
 from rotorwright.base.errors import InputError, InputProblems
 from rotorwright.base.quantity import Quantity
 from rotorwright.base.records import BATTERY, BROAD_SLOW, FAN, THRUSTER
@@ -21,6 +20,7 @@ from rotorwright.flight.batch import run_chunks
 from rotorwright.physics.power.tables import power_tables
 from rotorwright.studies import choose_parts_search as columns
 from rotorwright.studies.balance_quantities import Reader, design_support
+from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import Flown, fly
 from rotorwright.studies.held_flight import level_or_held
 from rotorwright.studies.part_classes import INCH, PartClasses, part_classes
@@ -115,20 +115,17 @@ class Choices:
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout."""
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {
-                "level_thrust": self.need.level_thrust,
-                "thrust_with_reserve": self.need.reserve_thrust,
-                "airspeed": self.need.airspeed,
-                "thrusters": self.need.thrusters,
-                "combinations": self.combinations,
-            },
+            **head(
+                self.aeroplane,
+                {
+                    "level_thrust": self.need.level_thrust,
+                    "thrust_with_reserve": self.need.reserve_thrust,
+                    "airspeed": self.need.airspeed,
+                    "thrusters": self.need.thrusters,
+                    "combinations": self.combinations,
+                },
+                SCHEMA,
+            ),
             "quantities": {name: quantity.as_dict() for name, quantity in self.quantities.items()},
             "verdict": None,
             "counts": dict(self.counts),

@@ -11,10 +11,10 @@ from rotorwright.design.aeroplane import Aeroplane
 SCHEMA = 1
 
 
-def head(aeroplane: Aeroplane, conditions: Mapping[str, Any]) -> dict[str, Any]:
+def head(aeroplane: Aeroplane, conditions: Mapping[str, Any], schema: int = SCHEMA) -> dict[str, Any]:
     """Return version, schema, aircraft and conditions of an answer."""
     return {
-        "schema": SCHEMA,
+        "schema": schema,
         "rotorwright": rotorwright.__version__,
         "aircraft": {
             "name": aeroplane.name,

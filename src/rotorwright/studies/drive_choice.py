@@ -10,7 +10,6 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-import rotorwright
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.fill import FilledRows, fill
@@ -21,6 +20,7 @@ from rotorwright.flight.solver import GUESS_INNER
 from rotorwright.flight.steady import COMMAND
 from rotorwright.studies.absence import NO_BALANCE, reason
 from rotorwright.studies.balance_quantities import Reader, design_support, read_quantities
+from rotorwright.studies.document_head import head
 from rotorwright.studies.drive_choice_spin_up import SpinUp, spin_up_plan
 from rotorwright.studies.drive_choice_variants import Variant, thrust_after_reserve, variants_of
 from rotorwright.studies.evaluate import Flown, factors_for, field_air, fly
@@ -92,19 +92,16 @@ class DriveChoice:
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout."""
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {
-                "reserve_climb": self.aeroplane.reserve.climb,
-                "reserve_bank": self.aeroplane.reserve.bank,
-                "samples": self.samples,
-                "seed": self.seed,
-            },
+            **head(
+                self.aeroplane,
+                {
+                    "reserve_climb": self.aeroplane.reserve.climb,
+                    "reserve_bank": self.aeroplane.reserve.bank,
+                    "samples": self.samples,
+                    "seed": self.seed,
+                },
+                SCHEMA,
+            ),
             "quantities": {
                 f"break_even_drive_mass_{each.variant.kind.split()[0]}": each.break_even.as_dict()
                 for each in self.variants

@@ -15,6 +15,7 @@ from rotorwright.base.errors import InputError, InputProblems
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.flight.batch import Progress
+from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import fly
 from rotorwright.studies.explore_asked import Goal, Limit, Vary, quantity_name, read_limit, read_vary
 from rotorwright.studies.explore_designs import (
@@ -112,18 +113,13 @@ class Explored:
         """Return plain JSON-ready data; SI throughout."""
         site = self.aeroplane.field
         return {
-            "rotorwright": rotorwright.__version__,
-            "schema": 1,
-            "aircraft": {
-                "name": self.aeroplane.name, "file": self.aeroplane.source, "revision": self.aeroplane.revision,
-            },
-            "conditions": {
+            **head(self.aeroplane, {
                 "elevation": site.elevation, "temperature": site.temperature, "draws": self.draws, "seed": self.seed,
                 "look": self.look, "kind": self.kind, "grid": list(self.grid), "finished": self.finished,
                 "vary": [_vary_dict(each) for each in self.vary],
                 "keep": [each.words for each in self.limits],
                 "goals": [{"quantity": each.name, "most": each.most} for each in self.goals],
-            },
+            }),
             "quantities": {},
             "verdict": None,
             "warnings": [],

@@ -14,6 +14,7 @@ from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.flight.batch import Progress
 from rotorwright.studies.chance import Driver
 from rotorwright.studies.counted_flights import Became, column_words, count, fly_many, input_words
+from rotorwright.studies.document_head import head
 from rotorwright.studies.first_flights_draws import Draws, spreads
 from rotorwright.studies.flight_outcomes import judge_flights
 from rotorwright.studies.flight_setup import Conditions, Setup, set_up
@@ -48,20 +49,17 @@ class FirstFlights:
         """Return plain JSON-ready data; SI throughout."""
         words = input_words()
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {
-                **self.conditions.as_dict(),
-                "flights": self.flights,
-                "flights_asked_for": self.asked,
-                "stopped": self.stopped,
-                "seed": self.seed,
-            },
+            **head(
+                self.aeroplane,
+                {
+                    **self.conditions.as_dict(),
+                    "flights": self.flights,
+                    "flights_asked_for": self.asked,
+                    "stopped": self.stopped,
+                    "seed": self.seed,
+                },
+                SCHEMA,
+            ),
             "quantities": {name: quantity.as_dict() for name, quantity in self.quantities.items()},
             "verdict": None,
             "outcomes": [each.as_dict() for each in self.outcomes],

@@ -8,12 +8,12 @@ from typing import Any
 
 import numpy as np
 
-import rotorwright
 from rotorwright.base.quantity import Quantity, exact
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.fill import Names
 from rotorwright.flight.flight_rows import FIGURE_NAMES, HISTORY_BODY
 from rotorwright.flight.simulate import RATE, simulate
+from rotorwright.studies.document_head import head
 from rotorwright.studies.first_flights_draws import Draws, draw, nominal_draw
 from rotorwright.studies.flight_history import Column, History, history_dataset
 from rotorwright.studies.flight_outcomes import OUTCOMES, Outcome, judge_flights
@@ -68,14 +68,7 @@ class Flight:
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout. The history is not in it: see `save_history`."""
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {**self.conditions.as_dict(), "seed": self.seed},
+            **head(self.aeroplane, {**self.conditions.as_dict(), "seed": self.seed}, SCHEMA),
             "quantities": {name: quantity.as_dict() for name, quantity in self.quantities.items()},
             "verdict": None,
             "outcome": {"name": self.outcome.name, "words": self.outcome.words, "good": self.outcome.good},

@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-import rotorwright
 from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity
 from rotorwright.base.status import OK
@@ -19,6 +18,7 @@ from rotorwright.flight.linear import STICKS, Linear, P, Point, Q, R, U, W, line
 from rotorwright.flight.solver import GUESS_INNER, Solutions
 from rotorwright.studies.balance_quantities import Reader, design_support
 from rotorwright.studies.bench_modes import Modes, modes_of
+from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import Flown, fly
 from rotorwright.studies.handling_balance import BalanceRange, balance_range
 from rotorwright.studies.handling_controls import Throw, tail_volumes, throws
@@ -74,14 +74,7 @@ class Handling:
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout."""
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {"samples": self.samples, "seed": self.seed},
+            **head(self.aeroplane, {"samples": self.samples, "seed": self.seed}, SCHEMA),
             "quantities": {name: quantity.as_dict() for name, quantity in self.quantities.items()},
             "verdict": None,
             "motions": [_motion(mode) for mode in self.modes],

@@ -7,13 +7,13 @@ from typing import Any
 
 import numpy as np
 
-import rotorwright
 from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.flight.batch import Progress
 from rotorwright.flight.envelope import LEVEL
 from rotorwright.studies.balance_quantities import Reader, design_support, read_quantities
+from rotorwright.studies.document_head import head
 from rotorwright.studies.endurance_pack import PackSizes, pack_sizes
 from rotorwright.studies.evaluate import fly
 from rotorwright.studies.fail_safe import FailSafe, fail_safe
@@ -54,14 +54,7 @@ class PowerStory:
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout."""
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {"samples": self.samples, "seed": self.seed, "cooling": self.heat.cooling},
+            **head(self.aeroplane, {"samples": self.samples, "seed": self.seed, "cooling": self.heat.cooling}, SCHEMA),
             "quantities": {name: quantity.as_dict() for name, quantity in self.quantities.items()},
             "verdict": None,
             "match": match_document(self.match),

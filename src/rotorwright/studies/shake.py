@@ -9,11 +9,11 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-import rotorwright
 from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.catalogue.reader import rule
+from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import factors_for, fly
 from rotorwright.studies.shake_bands import (
     KeepOut,
@@ -98,14 +98,7 @@ class Shake:
         first = self.rotors[0]
         worst = min(self.rotors, key=lambda rotor: rotor.clear)
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {"samples": self.samples, "seed": self.seed},
+            **head(self.aeroplane, {"samples": self.samples, "seed": self.seed}, SCHEMA),
             "quantities": {name: quantity.as_dict() for name, quantity in first.quantities.items()},
             "verdict": None,
             "shake": {

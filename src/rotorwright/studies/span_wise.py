@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-import rotorwright
 from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity
 from rotorwright.base.records import TAIL
@@ -21,6 +20,7 @@ from rotorwright.flight.span_wise import Motion, SpanWise, induced_drag_alone, s
 from rotorwright.flight.span_wise_fast import fast_damping, fast_downwash
 from rotorwright.flight.span_wise_settle import END, LIFT
 from rotorwright.studies.balance_quantities import Reader, design_support
+from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import Flown, fly
 from rotorwright.studies.held_flight import held_flight, level_or_held
 from rotorwright.studies.sources import lift_sources
@@ -95,20 +95,17 @@ class SpanWiseAnswer:
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout."""
         return {
-            "schema": SCHEMA,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {
-                "samples": self.samples,
-                "seed": self.seed,
-                "airspeed": self.airspeed.as_dict(),
-                "height": self.height,
-                "sideslip": self.sideslip,
-            },
+            **head(
+                self.aeroplane,
+                {
+                    "samples": self.samples,
+                    "seed": self.seed,
+                    "airspeed": self.airspeed.as_dict(),
+                    "height": self.height,
+                    "sideslip": self.sideslip,
+                },
+                SCHEMA,
+            ),
             "quantities": _as_dicts(self.quantities),
             "verdict": None,
             "rotors": {name: _as_dicts(told) for name, told in self.rotors.items()},

@@ -10,7 +10,6 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-import rotorwright
 from rotorwright.base.constants import GRAVITY
 from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity, exact, from_samples
@@ -24,6 +23,7 @@ from rotorwright.physics.structure.strength_loads import (
     turn_rate,
 )
 from rotorwright.studies.balance_quantities import design_support
+from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import Flown, factors_for, fly
 from rotorwright.studies.held_flight import level_or_held
 from rotorwright.studies.sources import lift_sources, torque_sources
@@ -122,14 +122,7 @@ class Strength:
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data; SI throughout."""
         return {
-            "schema": 1,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {"samples": self.samples, "seed": self.seed},
+            **head(self.aeroplane, {"samples": self.samples, "seed": self.seed}),
             "quantities": {name: quantity.as_dict() for name, quantity in self.quantities.items()},
             "verdict": {"word": self.word, "probability": self.probability},
             "strength": [each.as_dict() for each in self.margins],

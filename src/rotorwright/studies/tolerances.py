@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-import rotorwright
 from rotorwright.base.constants import GRAVITY
 from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity, exact, from_samples
@@ -28,6 +27,7 @@ from rotorwright.physics.structure.tolerance_unbalance import (
     draw_unbalance,
     even_grade,
 )
+from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import Flown, factors_for, fly
 from rotorwright.studies.held_flight import level_or_held
 from rotorwright.studies.strength_parts import RotorBuild, rotor_builds
@@ -104,14 +104,7 @@ class Tolerances:
         """Return plain JSON-ready data; SI throughout."""
         several = len(self.rotors) > 1
         return {
-            "schema": 1,
-            "rotorwright": rotorwright.__version__,
-            "aircraft": {
-                "name": self.aeroplane.name,
-                "file": self.aeroplane.source,
-                "revision": self.aeroplane.revision,
-            },
-            "conditions": {"draws": self.draws, "seed": self.seed},
+            **head(self.aeroplane, {"draws": self.draws, "seed": self.seed}),
             "quantities": {
                 name + (f"_{each.rotor}" if several else ""): quantity.as_dict()
                 for each in self.rotors
