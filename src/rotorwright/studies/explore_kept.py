@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -14,19 +13,17 @@ import numpy.typing as npt
 
 from rotorwright.base.errors import InputError
 from rotorwright.studies.explore_designs import FLOWN, REFUSED, UNKNOWN_STATE, Answers
+from rotorwright.studies.kept_file import RESTS_ON, KeptFile, as_text, other_grounds
 
 if TYPE_CHECKING:
     import xarray
 
 Floats = npt.NDArray[np.float64]
-SAVE_EVERY = 5.0
-"""Seconds between two writes of the file, at least."""
-RESTS_ON = "rests_on"
 REASONS = "refusals"
 
 
 @dataclass
-class KeptDesigns:
+class KeptDesigns(KeptFile):
     """Designs 0 … n − 1: shares of the way of every field, what they do, what became of them."""
 
     rests_on: Mapping[str, Any]
@@ -40,8 +37,6 @@ class KeptDesigns:
     refused: dict[str, int] = field(default_factory=dict)
     values: Mapping[str, tuple[npt.NDArray[Any], str]] = field(default_factory=dict)
     """Values of the fields of all designs with their units, filled in before writing."""
-    _saved: float = field(default=-1e9, repr=False)
-    _new: bool = field(default=False, repr=False)
 
     def __len__(self) -> int:
         """Return how many designs there are, flown or not."""
@@ -67,18 +62,7 @@ class KeptDesigns:
         self.columns[designs] = answers.columns
         for why, count in answers.refused.items():
             self.refused[why] = self.refused.get(why, 0) + count
-        self._new = True
-        if self.path is not None and time.monotonic() - self._saved > SAVE_EVERY:
-            self.save()
-
-    def save(self) -> None:
-        """Write the file now, if there is one to write and anything new to write."""
-        if self.path is None or not self._new:
-            return
-        from rotorwright.studies.labelled import save_netcdf
-
-        save_netcdf(self.dataset(), self.path)
-        self._saved, self._new = time.monotonic(), False
+        self.changed()
 
     def dataset(self) -> xarray.Dataset:
         """Return the designs as a labelled dataset over ``design``, shares of the way over ``field`` as well."""
@@ -101,7 +85,7 @@ class KeptDesigns:
                 fields[name] = Field(("design",), told[0], told[1], f"{name} of the design")
         return labelled(
             "Explored designs", axes, fields,
-            **{RESTS_ON: json.dumps(self.rests_on, sort_keys=True), REASONS: json.dumps(self.refused)},
+            **{RESTS_ON: as_text(self.rests_on), REASONS: json.dumps(self.refused)},
         )  # fmt: skip
 
 
@@ -128,9 +112,8 @@ def keep_designs(
     told = dataset.attrs.get(RESTS_ON)
     if not isinstance(told, str) or not {"share", "state", *names} <= set(dataset.data_vars):
         raise InputError("holds no explored designs that can be gone on with", place=str(path))
-    there, wanted = json.loads(told), json.loads(json.dumps(rests_on))
-    if there != wanted:
-        other = [name for name in sorted({*there, *wanted}) if there.get(name) != wanted.get(name)]
+    other = other_grounds(told, rests_on)
+    if other:
         hint = "Choose a new name for the file, or ask as the file was asked"
         raise InputError(
             "holds designs that rest on something else", place=str(path), found=", ".join(other), hint=hint

@@ -38,7 +38,7 @@ from rotorwright.flight.numbers import AeroplaneNumbers, assemble
 from rotorwright.flight.pilot import PILOT
 from rotorwright.flight.simulate import GUST_RATE
 from rotorwright.flight.solver import GUESS_INNER
-from rotorwright.physics.air.wind import turbulence_scales, wind_at_height
+from rotorwright.physics.air.wind import ROUGHNESS, turbulence_scales, wind_at_height
 from rotorwright.physics.airframe.rolling import SURFACES
 from rotorwright.studies.custom_blade import filled
 from rotorwright.studies.evaluate import Flown, field_air, fly
@@ -53,8 +53,7 @@ Floats = npt.NDArray[np.float64]
 
 ROLLING = {name: surface.printed for name, surface in SURFACES.items()}
 """Rolling friction by surface; what small wheels make of it is drawn for each flight."""
-ROUGHNESS = 0.03
-"""Roughness length of open grass [m] (Davenport and Wieringa, as printed by R. Stull, read)."""
+OPEN_GRASS = ROUGHNESS["open"]
 LAUNCHES = ("ground", "hand", "air")
 HEAVIEST_THROW = 2.0
 """Mass that one hand throws [kg] (judgement)."""
@@ -325,7 +324,7 @@ def flights_for(setup: Setup, numbers: AeroplaneNumbers, draws: Draws) -> Flight
     scripts["launch"] = {"ground": FROM_GROUND, "hand": FROM_HAND, "air": IN_AIR}[conditions.launch]
     scripts["wind"] = values["wind"] if conditions.wind is None else conditions.wind * values["stated_wind"]
     scripts["wind_from"] = conditions.wind_from + values["wind_direction"]
-    scripts["roughness"] = ROUGHNESS
+    scripts["roughness"] = OPEN_GRASS
     scripts["gust"], scripts["gust_time"] = conditions.gust, conditions.gust_time
     scripts["gust_length"] = 10.0 * setup.span
     scripts["rolling"] = ROLLING.get(conditions.surface, 0.05) * values["rolling"]
@@ -369,14 +368,14 @@ def _start(setup: Setup, numbers: AeroplaneNumbers, draws: Draws, case: int, win
     from_ahead = math.cos(setup.conditions.wind_from + float(draws.values["wind_direction"][case]))
     if launch == "hand":
         speed, path = float(draws.values["throw_speed"][case]), float(draws.values["throw_path"][case])
-        through = speed + wind_at_height(wind, HAND_HEIGHT, ROUGHNESS) * from_ahead
+        through = speed + wind_at_height(wind, HAND_HEIGHT, OPEN_GRASS) * from_ahead
         bank, pitch, height = float(draws.values["throw_bank"][case]), path + setup.incidence, HAND_HEIGHT
         share = SPUN_BY_THROW * min(through / setup.airspeed, 1.0)
         free = setup.rows.rotors["drive"] < 0.0
         state[ROTOR_SPEEDS : ROTOR_SPEEDS + rotors] *= np.where(free, share, 1.0)
     else:
         pitch, bank, height, path = float(setup.pilot["pitch"][0]), 0.0, AIR_HEIGHT, 0.0
-        speed = setup.airspeed - wind_at_height(wind, height, ROUGHNESS) * from_ahead
+        speed = setup.airspeed - wind_at_height(wind, height, OPEN_GRASS) * from_ahead
     state[:QUATERNION] = 0.0
     state[0], state[2] = speed * math.cos(pitch - path), speed * math.sin(pitch - path)
     state[QUATERNION : QUATERNION + 4] = attitude_quaternion(bank, pitch, 0.0)
@@ -411,7 +410,7 @@ def _gusts(setup: Setup, draws: Draws, scripts: Any) -> Floats:
         return gusts
     speed, span = setup.airspeed, setup.span
     for k in range(count):
-        wind = wind_at_height(float(scripts["wind"][k]), WIND_6M, ROUGHNESS)
+        wind = wind_at_height(float(scripts["wind"][k]), WIND_6M, OPEN_GRASS)
         if wind <= 0.0:
             continue
         along, up, big, small = turbulence_scales(TURBULENT_HEIGHT, wind * float(draws.values["gustiness"][k]))

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rotorwright.physics.air.beaufort import NAMES, SIGNS, beaufort_force, wind_components
-from rotorwright.physics.air.wind import wind_at_height
-from rotorwright.studies.launch_ready import ROUGHNESS
+from rotorwright.physics.air.wind import ROUGHNESS, wind_at_height
 from rotorwright.studies.wind_limits import CROSS, GROUND_PHASE, GUST, HAND_HEIGHT, HEAD, MEAN, PEAK, Limit
 
 GO, WAIT, NO = "go", "wait", "no"
@@ -78,7 +77,7 @@ def judge_hours(
     runway : float, optional
         Heading of the run [rad], either way may be used; without one the run is laid into the wind.
     around : str
-        One of `rotorwright.studies.launch_ready.ROUGHNESS`.
+        One of `rotorwright.physics.air.wind.ROUGHNESS`.
     flown : bool
         Whether the aeroplane is trimmed and known; else the rules of thumb for first flights count as well.
     flies : bool

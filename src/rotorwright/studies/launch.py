@@ -11,10 +11,11 @@ import numpy as np
 from rotorwright.base.errors import InputError
 from rotorwright.base.quantity import Quantity, exact
 from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.physics.air.wind import ROUGHNESS
 from rotorwright.physics.airframe.rolling import SURFACES
 from rotorwright.studies.forecast import Hour, Judged, components, judge_hours
 from rotorwright.studies.launch_landing import Landing, landing, landing_quantities
-from rotorwright.studies.launch_ready import ROUGHNESS, Field, Ready, make_ready
+from rotorwright.studies.launch_ready import Field, Ready, make_ready
 from rotorwright.studies.launch_run import Run, run, run_quantities
 from rotorwright.studies.launch_throw import HEAVIEST_THROWN, throw, throw_quantities
 from rotorwright.studies.launch_turning import Turner, turners

@@ -18,7 +18,7 @@ from rotorwright.flight.layout import OFF
 from rotorwright.flight.linear import Linear, linearise
 from rotorwright.flight.solver import GUESS_INNER, Solutions
 from rotorwright.flight.straight import Straight, settle
-from rotorwright.physics.air.wind import wind_at_height
+from rotorwright.physics.air.wind import ROUGHNESS, wind_at_height
 from rotorwright.studies.balance_quantities import Reader, design_support
 from rotorwright.studies.evaluate import Flown, fly
 from rotorwright.studies.held_flight import held_flight, level_or_held
@@ -26,8 +26,6 @@ from rotorwright.studies.sampling import normal_scores
 
 Floats = npt.NDArray[np.float64]
 
-ROUGHNESS = {"open": 0.03, "hedges": 0.10, "trees": 0.25}
-"""Roughness length of the country around the field [m]: open grass, hedges and low crops, scattered trees."""
 COLUMNS = 80
 FRICTION, THROW, GROUND, BAND = 76, 77, 78, 79
 """Columns of the table of scores that no Unknown of the physics takes: what differs between fields and throwers."""

@@ -13,8 +13,8 @@ import numpy.typing as npt
 from rotorwright.base.quantity import Quantity
 from rotorwright.base.records import VANED
 from rotorwright.flight.straight import Straight
-from rotorwright.physics.air.wind import turbulence_scales, wind_at_height
-from rotorwright.studies.launch_ready import ROUGHNESS, Field, Ready, whole_span
+from rotorwright.physics.air.wind import ROUGHNESS, turbulence_scales, wind_at_height
+from rotorwright.studies.launch_ready import Field, Ready, whole_span
 from rotorwright.studies.launch_turning import CAN_HOLD, across, lift_exponents, roll_control
 from rotorwright.studies.sources import MASS, lift_sources
 

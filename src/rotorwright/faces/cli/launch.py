@@ -110,9 +110,9 @@ def _asked(
 ) -> tuple[dict[str, Any], list[Hour]]:
     """Return the options as arguments of `launch`, and the hours to judge; all that is wrong is raised at once."""
     from rotorwright.base.errors import InputProblems
+    from rotorwright.physics.air.wind import ROUGHNESS
     from rotorwright.physics.airframe.rolling import SURFACES
     from rotorwright.studies.forecast_table import read_forecast, typed_hour
-    from rotorwright.studies.launch_ready import ROUGHNESS
 
     measures = Measures()
     asked: dict[str, Any] = {"around": measures.choose("--around", around, tuple(ROUGHNESS))}

@@ -17,6 +17,9 @@ HIGHEST = 1000.0
 """Height above which another model holds [ft]."""
 METEOROLOGICAL_HEIGHT = 10.0
 """Height of a forecast's wind [m]."""
+ROUGHNESS = {"open": 0.03, "hedges": 0.10, "trees": 0.25}
+"""Roughness length of the country around a field [m]: open grass, hedges and low crops, scattered trees; source as in
+`wind_at_height`."""
 
 
 @jit
