@@ -5,11 +5,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
-import altair as alt
-
 from rotorwright.sheets.content import Picture
 from rotorwright.sheets.numbers import ShownUnits, convert, shown_unit, spelled
-from rotorwright.sheets.picture import DASHES, HEIGHT, PAPER_LOOK, WIDTH, Look, Rows, axis, listed, shades_of, themed
+from rotorwright.sheets.picture import HEIGHT, PAPER_LOOK, WIDTH, Look, Rows, lines, themed
 
 
 def chart_of(picture: Picture, units: ShownUnits, look: Look = PAPER_LOOK, width: int | str = WIDTH) -> Any:
@@ -26,35 +24,13 @@ def chart_of(picture: Picture, units: ShownUnits, look: Look = PAPER_LOOK, width
     """
     rows, x_title, y_title = rows_of(picture, units)
     names = [line.name for line in picture.lines]
-    shades = shades_of(look)[: len(names)]
-    shown = [{**row, "shade": shades[names.index(row["name"])]} for row in rows]
-    x = alt.X("x:Q", axis=axis(x_title, tickCount=8), scale=alt.Scale(nice=False, zero=False))
-    legend: dict[str, Any] = {} if len(names) > 1 else {"legend": None}
-    colours = alt.Scale(domain=names, range=list(shades))
-    dashes = alt.Scale(domain=names, range=list(DASHES[: len(names)]))
-    line = (
-        alt.Chart(listed(shown))
-        .mark_line(strokeWidth=2.4)
-        .encode(
-            x=x,
-            y=alt.Y("y:Q", axis=axis(y_title), scale=alt.Scale(zero=True)),
-            color=alt.Color("name:N", scale=colours, title=None, **legend),
-            strokeDash=alt.StrokeDash("name:N", scale=dashes, title=None, **legend),
-        )
-    )
-    band = (
-        alt.Chart(listed([row for row in shown if row["low"] is not None]))
-        .mark_area(opacity=0.18)
-        .encode(
-            x=x,
-            y="low:Q",
-            y2="high:Q",
-            fill=alt.Fill("shade:N", scale=None, legend=None),
-            detail="name:N",
-        )
-    )
-    layers = [band, line] if any(each.low for each in picture.lines) else [line]
-    return themed(alt.layer(*layers).properties(width=width, height=HEIGHT, title=picture.title), look)
+    banded = [
+        {**row, "nominal": row["y"], **({} if row["low"] is not None else {"low": row["y"], "high": row["y"]})}
+        for row in rows
+    ]
+    ribbon = any(each.low for each in picture.lines)
+    chart = lines(banded, x_title, y_title, names, ribbon=ribbon, look=look, legend=len(names) > 1, from_zero=False)
+    return themed(chart.properties(width=width, height=HEIGHT, title=picture.title), look)
 
 
 def rows_of(picture: Picture, units: ShownUnits) -> tuple[Rows, str, str]:

@@ -86,7 +86,18 @@ def axis(title: str, **more: Any) -> alt.Axis:
     return alt.Axis(title=title, **more)
 
 
-def lines(rows: Rows, x: str, y: str, names: Sequence[str], *, ribbon: bool = True, right: float | None = None) -> Any:
+def lines(
+    rows: Rows,
+    x: str,
+    y: str,
+    names: Sequence[str],
+    *,
+    ribbon: bool = True,
+    right: float | None = None,
+    look: Look = PAPER_LOOK,
+    legend: bool = True,
+    from_zero: bool = True,
+) -> Any:
     """Return firm lines with soft ribbons.
 
     Parameters
@@ -101,18 +112,27 @@ def lines(rows: Rows, x: str, y: str, names: Sequence[str], *, ribbon: bool = Tr
         Whether bands are drawn.
     right : float, optional
         Where the axis ends; it then starts at zero.
+    look : Look
+    legend : bool
+        Whether the lines are named under the picture.
+    from_zero : bool
+        Whether an axis without a told end shows the zero.
     """
-    data = listed([{**row, "shade": SHADES[list(names).index(row["name"])]} for row in rows])
-    scale = alt.Scale(domain=list(names), range=list(SHADES[: len(names)]))
+    shades = shades_of(look)
+    data = listed([{**row, "shade": shades[list(names).index(row["name"])]} for row in rows])
+    scale = alt.Scale(domain=list(names), range=list(shades[: len(names)]))
     dash = alt.Scale(domain=list(names), range=list(DASHES[: len(names)]))
     y_scale = alt.Scale(zero=True)
     x_scale = alt.Scale(nice=False) if right is None else alt.Scale(domain=[0.0, right], nice=False)
+    if not from_zero:
+        x_scale = alt.Scale(nice=False, zero=False)
+    named: dict[str, Any] = {"title": None} if legend else {"legend": None}
     base = alt.Chart(data)
     line = base.mark_line(strokeWidth=2.4).encode(
         x=alt.X("x:Q", axis=axis(x, tickCount=9), scale=x_scale),
         y=alt.Y("nominal:Q", axis=axis(y), scale=y_scale),
-        color=alt.Color("name:N", scale=scale, title=None),
-        strokeDash=alt.StrokeDash("name:N", scale=dash, title=None),
+        color=alt.Color("name:N", scale=scale, **named),
+        strokeDash=alt.StrokeDash("name:N", scale=dash, **named),
     )
     if not ribbon:
         return alt.layer(line)

@@ -14,7 +14,7 @@ from rotorwright.design.filled_in import known
 from rotorwright.design.parts.rotor import Rotor
 from rotorwright.design.places import Point, twins
 
-Kind = Literal["box", "cylinder", "vane", "mark"]
+Kind = Literal["box", "cylinder", "vane"]
 DISC_EDGE = 0.002
 PROPELLER_THICKNESS = 0.003
 

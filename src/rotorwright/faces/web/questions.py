@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property, partial
 from threading import Lock
 from typing import Any
 
@@ -20,11 +21,16 @@ SAMPLES = 128
 
 @dataclass(frozen=True)
 class Answer:
-    """A sheet with the quantities in it by name, and what it was made from."""
+    """What a study found, the quantities in it by name, and what makes its sheet."""
 
-    sheet: Sheet
-    quantities: Mapping[str, Quantity]
     result: Any
+    quantities: Mapping[str, Quantity]
+    make_sheet: Callable[[Any], Sheet]
+
+    @cached_property
+    def sheet(self) -> Sheet:
+        """Return the sheet; made when it is first shown, which the line at the top never does."""
+        return self.make_sheet(self.result)
 
 
 Question = Callable[[Aeroplane, Progress], Answer]
@@ -36,7 +42,7 @@ def quick_balance(aeroplane: Aeroplane, progress: Progress) -> Answer:
     from rotorwright.studies.balance import balance
 
     found = balance(aeroplane, nominal_only=True, progress=progress)
-    return Answer(balance_sheet(found, short=True), found.quantities, found)
+    return Answer(found, found.quantities, partial(balance_sheet, short=True))
 
 
 def whole_balance(aeroplane: Aeroplane, progress: Progress) -> Answer:
@@ -45,7 +51,7 @@ def whole_balance(aeroplane: Aeroplane, progress: Progress) -> Answer:
     from rotorwright.studies.balance import balance
 
     found = balance(aeroplane, samples=SAMPLES, progress=progress)
-    return Answer(balance_sheet(found, more=True), found.quantities, found)
+    return Answer(found, found.quantities, partial(balance_sheet, more=True))
 
 
 def checked(aeroplane: Aeroplane, progress: Progress) -> Answer:
@@ -54,7 +60,7 @@ def checked(aeroplane: Aeroplane, progress: Progress) -> Answer:
     from rotorwright.studies.check import check
 
     found = check(aeroplane)
-    return Answer(check_sheet(found), found.quantities, found)
+    return Answer(found, found.quantities, check_sheet)
 
 
 def rotors(aeroplane: Aeroplane, progress: Progress) -> Answer:
@@ -63,7 +69,7 @@ def rotors(aeroplane: Aeroplane, progress: Progress) -> Answer:
     from rotorwright.studies.drive_choice import drive_choice
 
     found = drive_choice(aeroplane, samples=48, progress=progress)
-    return Answer(drive_choice_sheet(found), {}, found)
+    return Answer(found, {}, drive_choice_sheet)
 
 
 def powered(aeroplane: Aeroplane, progress: Progress) -> Answer:
@@ -72,7 +78,7 @@ def powered(aeroplane: Aeroplane, progress: Progress) -> Answer:
     from rotorwright.studies.power import power
 
     found = power(aeroplane, progress=progress)
-    return Answer(power_sheet(found, everything=True), found.quantities, found)
+    return Answer(found, found.quantities, partial(power_sheet, everything=True))
 
 
 def shaken(aeroplane: Aeroplane, progress: Progress) -> Answer:
@@ -82,7 +88,7 @@ def shaken(aeroplane: Aeroplane, progress: Progress) -> Answer:
 
     found = shake(aeroplane)
     named = {name: quantity for rotor in found.rotors for name, quantity in rotor.quantities.items()}
-    return Answer(shake_sheet(found), named, found)
+    return Answer(found, named, shake_sheet)
 
 
 def handled(aeroplane: Aeroplane, progress: Progress) -> Answer:
@@ -91,7 +97,7 @@ def handled(aeroplane: Aeroplane, progress: Progress) -> Answer:
     from rotorwright.studies.handling import handling
 
     found = handling(aeroplane)
-    return Answer(handling_sheet(found), found.quantities, found)
+    return Answer(found, found.quantities, handling_sheet)
 
 
 class Answers:
@@ -99,18 +105,26 @@ class Answers:
 
     def __init__(self) -> None:
         self._held: OrderedDict[tuple[str, Question], Answer] = OrderedDict()
+        self._asked: dict[tuple[str, Question], Lock] = {}
         self._lock = Lock()
 
     def ask(self, question: Question, aeroplane: Aeroplane, progress: Progress) -> Answer:
-        """Return the answer to a question, from memory if it was given before."""
+        """Return the answer to a question, from memory if it was given before.
+
+        Who asks what is being reckoned already waits for it; if that work is given up, it is begun anew.
+        """
         key = (aeroplane.revision, question)
         with self._lock:
-            if key in self._held:
-                self._held.move_to_end(key)
-                return self._held[key]
-        found = question(aeroplane, progress)
-        with self._lock:
-            self._held[key] = found
-            while len(self._held) > KEPT:
-                self._held.popitem(last=False)
+            asked = self._asked.setdefault(key, Lock())
+        with asked:
+            with self._lock:
+                if key in self._held:
+                    self._held.move_to_end(key)
+                    return self._held[key]
+            found = question(aeroplane, progress)
+            with self._lock:
+                self._held[key] = found
+                while len(self._held) > KEPT:
+                    gone, _ = self._held.popitem(last=False)
+                    self._asked.pop(gone, None)
         return found

@@ -21,7 +21,7 @@ Ask = Callable[[str, Quantity], None]
 """Called with the name of a quantity and the quantity when it is touched."""
 
 _CLASS = {"lead": "rw-lead", "plain": "", "doubt": "rw-doubt", "caution": "rw-caution", "quiet": "rw-quiet"}
-_BEFORE = {"caution": "Caution: ", "doubt": ""}
+_BEFORE = {"caution": "Caution: "}
 
 
 class SheetView:

@@ -7,7 +7,6 @@ function made(solid) {
   const [a, b, c] = solid.size;
   if (solid.kind === "box") return new THREE.BoxGeometry(a, b, c);
   if (solid.kind === "cylinder") return new THREE.CylinderGeometry(a / 2, a / 2, c, 40);
-  if (solid.kind === "mark") return new THREE.SphereGeometry(a / 2, 16, 12);
   // a vane: half a circle (or a flat strip) from the axis outwards, drawn along the span
   const shape = [];
   for (let i = 0; i <= 12; i++) {
