@@ -16,6 +16,7 @@ EXPORTED = [
     "balance_planes",
     "band_shares",
     "bearing_life",
+    "brief",
     "choose_parts",
     "compare",
     "drive_choice",
@@ -34,6 +35,7 @@ EXPORTED = [
     "rigid_body_alone",
     "rotor_alone",
     "rotor_start",
+    "scale",
     "shaft_alone",
     "span_wise",
 ]

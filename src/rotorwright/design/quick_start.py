@@ -79,6 +79,15 @@ class QuickStartSizes:
     balanced: bool = False
     thrust_tilt: float = 0.0
     tail_incidence: float = 0.0
+    rotor_count: int = 2
+    """Two beside the body, or one across above it."""
+    discs: bool = True
+    payload: float = 0.0
+    """Mass to carry [kg], part of the whole."""
+    sheet: str = "foam sheet"
+    """Material of skins, vanes and discs."""
+    length_limit: float = 0.0
+    """Longest allowed [m]; 0: none."""
 
     @classmethod
     def guess(
@@ -352,7 +361,9 @@ bank = "20 deg"                         # generic
 
 def _rotor(s: QuickStartSizes) -> str:
     drum = s.rotor_kind == "driven drum"
-    disc = f'diameter = {_mm(s.disc_diameter)}, thickness = "3 mm", count = {s.disc_count}, material = "foam sheet"'
+    two = s.rotor_count == 2
+    side = s.rotor_side if two else 0.0
+    disc = f'diameter = {_mm(s.disc_diameter)}, thickness = "3 mm", count = {s.disc_count}, material = "{s.sheet}"'
     drive = '"free"                          # the wind turns it' if s.rotor_kind == "free vaned" else '"belt"'
     section = "" if drum else 'section = "s-section"                   # generic\n'
     stages = (
@@ -360,16 +371,21 @@ def _rotor(s: QuickStartSizes) -> str:
         if drum
         else f"stages = {s.stages}                              # generic: sections turned against each other\n"
     )
-    return f'''[rotor.right]                           # its mirror on the left turns the same way
+    head = (
+        "[rotor.right]                           # its mirror on the left turns the same way"
+        if two
+        else "[rotor.main]                            # one across, above the body"
+    )
+    discs = f"discs = {{ {disc} }}   # generic\n" if s.discs else ""
+    mirror = "mirror = true\n" if two else ""
+    return f'''{head}
 kind = "{"drum" if drum else "vaned"}"
 {section}drive = {drive}
 span = {_mm(s.rotor_span)}                       # generic, the largest that fits the span limit or the wished shape
 diameter = {_mm(s.rotor_diameter)}                   # generic, from the mass
-{stages}mirror = true
-position = [{_mm(s.rotor_aft)}, {_mm(s.rotor_side)}, {_mm(s.rotor_up)}]   # generic, mid-span
-skin = {{ material = "foam sheet", thickness = {_mm(s.skin_thickness)} }}   # generic
-discs = {{ {disc} }}   # generic
-'''
+{stages}{mirror}position = [{_mm(s.rotor_aft)}, {_mm(side)}, {_mm(s.rotor_up)}]   # generic, mid-span
+skin = {{ material = "{s.sheet}", thickness = {_mm(s.skin_thickness)} }}   # generic
+{discs}'''
 
 
 def _drive(s: QuickStartSizes) -> str:
@@ -458,6 +474,12 @@ cells = "{s.cells}S"
 capacity = "{milliamperes} mAh"                   # generic
 position = [{_mm(place)}, "0 mm", "0 mm"]   # generic, placed for the balance
 '''
+    if s.payload > 0.0:
+        text += f"""
+[item.payload]                          # what it is to carry
+mass = {_grams(s.payload)}
+position = [{_mm(s.rotor_aft)}, "0 mm", "0 mm"]   # generic
+"""
     if s.rest_mass > 1e-5:
         text += f"""
 [item.rest]                             # receiver, servos, linkages, mounts, glue, paint: split it up as you build

@@ -54,6 +54,10 @@ def quick_start_sheet(answer: QuickStart, file: str, units: ShownUnits) -> Sheet
         rows.insert(4, ("rotor speed held", number_text(s.drive_speed, "rad/s", units)))
     generic = answer.text.count("# generic")
     remarks = tuple(Sentence(f"{text[:1].upper()}{text[1:]}.", "doubt") for text in answer.aeroplane.remarks)
+    remarks += tuple(Sentence(f"{text[:1].upper()}{text[1:]}.", "doubt") for text in answer.cautions)
+    if answer.asks:
+        asks = " or ".join(ask.words for ask in answer.asks)
+        remarks += (Sentence(f"The nearest ask that would fly, each alone: {asks}."),)
     following = (
         Sentence(f'{generic} lines of the file end in "# generic": they are guesses. Replace them by what you have.'),
         Sentence(f"rotorwright balance {file}"),

@@ -7,8 +7,9 @@ a few design numbers until four samples in five fly with the reserve, and the ba
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from rotorwright.base.digits import percent_text
 from rotorwright.base.errors import InputError
@@ -16,6 +17,7 @@ from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.quick_start import QuickStartSizes, quick_start_file
 from rotorwright.studies import shortfall as missing
 from rotorwright.studies.evaluate import Flown, fly
+from rotorwright.studies.quick_start_asks import NearestAsk, cautions_of, nearest_asks
 from rotorwright.studies.quick_start_search import ENOUGH, Tried, improve, judge_shape, light_enough
 from rotorwright.studies.quick_start_shape import SPARE_LEAST, SPARE_SHARE, Shape, first_shape
 from rotorwright.studies.verdict import probability_of_flight, word_for
@@ -51,6 +53,13 @@ class QuickStart:
     """The verdict in plain words: what is in hand, or what is short by how much at the best sizes found."""
     tried: int
     """How many layouts were flown."""
+    asks: tuple[NearestAsk, ...] = ()
+    """If it should not fly: what else to ask for, each alone, least stretched first."""
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """Return what a maker would shake the head at, in words."""
+        return cautions_of(self.sizes)
 
     @property
     def good(self) -> bool:
@@ -68,6 +77,7 @@ def quick_start(
     cells: int = 3,
     *,
     name: str = "Quick start",
+    layout: Mapping[str, Any] | None = None,
     progress: Progress | None = None,
 ) -> QuickStart:
     """Size an aeroplane from a handful of numbers.
@@ -91,6 +101,9 @@ def quick_start(
         Battery cells in series.
     name : str
         What to call the aeroplane.
+    layout : mapping, optional
+        Other fields of `QuickStartSizes` that are settled beforehand: ``rotor_count``, ``discs``, ``payload``,
+        ``sheet``, ``length_limit``.
     progress : callable, optional
         Called with (steps done, steps in all); an exception it raises stops the work.
 
@@ -110,6 +123,7 @@ def quick_start(
     """
     kind = SHORT_NAMES.get(rotor_kind, rotor_kind)
     guess = QuickStartSizes.guess(mass, span_limit, elevation, temperature, kind, thrust_source, cells, name=name)
+    guess = replace(guess, **(layout or {}))
     steps = _Steps(progress)
     best = _search(guess, steps)
     if best.flown is None or best.aeroplane is None or best.sizes is None:
@@ -121,7 +135,8 @@ def quick_start(
     verdict = f"it {_VERB.get(word, word)}, {percent_text(chance)}. {sentence}"
     text = _with_verdict(quick_start_file(best.sizes), verdict)
     steps.over()
-    return QuickStart(text, best.aeroplane, best.sizes, flown, chance, word, sentence, steps.done)
+    asks = () if chance >= WANTED else nearest_asks(guess, best.shape)
+    return QuickStart(text, best.aeroplane, best.sizes, flown, chance, word, sentence, steps.done, asks)
 
 
 class _Steps:

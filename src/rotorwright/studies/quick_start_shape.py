@@ -57,9 +57,13 @@ class Shape:
 
 def first_shape(guess: QuickStartSizes) -> Shape:
     """Return the shape of the first guess."""
+    span, diameter = guess.rotor_span, guess.rotor_diameter
+    if guess.rotor_count == 1:  # the same area in one piece
+        span = min(math.sqrt(2.0) * span, guess.span_limit - 0.02)
+        diameter = 2.0 * guess.rotor_span * guess.rotor_diameter / span
     return Shape(
-        span=guess.rotor_span,
-        diameter=guess.rotor_diameter,
+        span=span,
+        diameter=diameter,
         disc_ratio=guess.disc_diameter / guess.rotor_diameter,
         thruster_diameter=guess.thruster_diameter,
         pitch_ratio=guess.propeller_pitch / guess.thruster_diameter,
@@ -76,6 +80,8 @@ def first_shape(guess: QuickStartSizes) -> Shape:
 
 def widest(guess: QuickStartSizes, shape: Shape) -> float:
     """Return the longest rotor the span limit allows [m]."""
+    if guess.rotor_count == 1:
+        return guess.span_limit - 0.02
     return (guess.span_limit - _between(guess, shape)) / 2.0 - 0.005
 
 
@@ -88,16 +94,21 @@ def _between(guess: QuickStartSizes, shape: Shape) -> float:
 
 def lay_out(guess: QuickStartSizes, shape: Shape) -> QuickStartSizes:
     """Return the sizes of a shape; mass and battery place are settled later (`QuickStartSizes.settled`)."""
-    growth = math.sqrt(shape.span * shape.diameter / (guess.rotor_span * guess.rotor_diameter))
-    disc = shape.disc_ratio * shape.diameter
+    whole = 0.5 * guess.rotor_count * shape.span * shape.diameter
+    growth = math.sqrt(whole / (guess.rotor_span * guess.rotor_diameter))
+    disc = (shape.disc_ratio if guess.discs else 1.05) * shape.diameter
     drum = guess.rotor_kind == "driven drum"
     stages = 1 if drum else max(2, min(6, round(shape.span / shape.diameter / 1.4)))
     aft = max(guess.rotor_aft * growth, 0.6 * disc + 0.03)
     tail_size = growth * math.sqrt(shape.tail)
-    up = 0.0
+    up = 0.0 if guess.rotor_count == 2 else 0.5 * guess.body_height + 0.5 * disc + 0.015
     if guess.thrust_source == "fan":
-        up = 0.5 * guess.body_height + 0.6 * shape.thruster_diameter
+        up = max(up, 0.5 * guess.body_height + 0.6 * shape.thruster_diameter)
     turning, pitch = _thruster_turning(guess, shape)
+    tail_chord = guess.tail_chord * tail_size
+    tail_aft = aft + (guess.tail_aft - guess.rotor_aft) * growth
+    if guess.length_limit > 0.0:  # a shorter boom
+        tail_aft = max(min(tail_aft, guess.length_limit - 0.8 * tail_chord), aft + 0.5 * disc + 0.5 * tail_chord)
     drive_speed = shape.rim_speed / (shape.diameter / 2.0)
     drive_mass = shape.drive_mass
     drive_constant = min(max(1100.0 * math.sqrt(0.06 / drive_mass) * 3.0 / guess.cells, 200.0), 3000.0) * RPM
@@ -107,7 +118,7 @@ def lay_out(guess: QuickStartSizes, shape: Shape) -> QuickStartSizes:
         rotor_span=shape.span,
         rotor_diameter=shape.diameter,
         rotor_aft=aft,
-        rotor_side=(_between(guess, shape) + shape.span) / 2.0,
+        rotor_side=(_between(guess, shape) + shape.span) / 2.0 if guess.rotor_count == 2 else 0.0,
         rotor_up=up,
         thrust_line_up=up if guess.thrust_source == "fan" else up + aft * math.tan(shape.tilt),
         thrust_tilt=shape.tilt,
@@ -117,9 +128,9 @@ def lay_out(guess: QuickStartSizes, shape: Shape) -> QuickStartSizes:
         disc_count=stages + 1,
         skin_thickness=0.003 if shape.diameter <= 0.2 else 0.006,
         body_length=aft + shape.diameter,
-        tail_aft=aft + (guess.tail_aft - guess.rotor_aft) * growth,
+        tail_aft=tail_aft,
         tail_span=guess.tail_span * tail_size,
-        tail_chord=guess.tail_chord * tail_size,
+        tail_chord=tail_chord,
         fin_height=guess.fin_height * tail_size,
         fin_chord=guess.fin_chord * tail_size,
         thruster_diameter=shape.thruster_diameter,
@@ -149,6 +160,6 @@ def _thruster_turning(guess: QuickStartSizes, shape: Shape) -> tuple[float, floa
 
 def _capacity(guess: QuickStartSizes, shape: Shape, volts: float) -> float:
     """Return the battery capacity [A s] for the minutes asked for."""
-    drives = 0.0 if guess.rotor_kind == "free vaned" else 2.0 * 0.25 * shape.drive_mass * MOTOR_POWER
+    drives = 0.0 if guess.rotor_kind == "free vaned" else guess.rotor_count * 0.25 * shape.drive_mass * MOTOR_POWER
     power = 0.45 * shape.shaft_power / MOTOR_EFFICIENCY + drives
     return max(power * 60.0 * shape.minutes / (0.8 * volts), 800.0)

@@ -11,6 +11,7 @@ import typer
 
 from rotorwright.faces.cli import (
     balance,
+    brief,
     check,
     compare,
     explain,
@@ -23,6 +24,7 @@ from rotorwright.faces.cli import (
     open,
     power,
     rotor,
+    scale,
     shake,
 )
 from rotorwright.faces.cli.outcome import DEBUG, INTERRUPTED, say
@@ -58,6 +60,8 @@ app.command("explore", short_help="Sweeps, maps and the best designs over any nu
 app.command("open", short_help="The page in the browser.")(open.command)
 app.command("levers", short_help="What should I change first, and what drives the band?")(levers.command)
 app.command("compare", short_help="Two revisions: what changed, what moved, which change did it.")(compare.command)
+app.command("scale", short_help="What if I build it twice as big?")(scale.command)
+app.command("brief", short_help="First designs for what you have and wish.")(brief.command)
 app.command("explain", short_help="What stands behind a number.")(explain.command)
 
 
