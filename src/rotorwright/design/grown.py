@@ -250,7 +250,7 @@ class _Growth:
         mass = (self.power / self.turning) ** MOTOR_MASS
         constant = self.turning / cells
         current = self.power / cells
-        factors = {
+        growths = {
             "mass": mass,
             "speed_constant": constant,
             "resistance": mass ** (-2.0 * WINDING) / constant**2,
@@ -258,7 +258,7 @@ class _Growth:
             "current_limit": current,
             "inertia": mass ** (5.0 / 3.0),
         }
-        for field, factor in factors.items():
+        for field, factor in growths.items():
             if field in whole["motor"]:
                 self.changes[f"{path}.motor.{field}"] = getattr(motor, field) * factor
         for field, factor in {"current_limit": current, "mass": current, "resistance": 1.0 / current}.items():
@@ -270,8 +270,8 @@ class _Growth:
         parallel = f"{battery.cells.parallel}P" if battery.cells.parallel > 1 else ""
         self.changes[f"{path}.cells"] = f"{self.cells[path.split('.')[1]]}S{parallel}"
         charge = self.structure / cells
-        factors = {"capacity": charge, "mass": self.structure, "current_limit": charge, "resistance": cells / charge}
-        for field, factor in factors.items():
+        growths = {"capacity": charge, "mass": self.structure, "current_limit": charge, "resistance": cells / charge}
+        for field, factor in growths.items():
             if field in told:
                 self.changes[f"{path}.{field}"] = getattr(battery, field) * factor
 
