@@ -258,12 +258,12 @@ class _Growth:
             "current_limit": current,
             "inertia": mass ** (5.0 / 3.0),
         }
-        for field, factor in growths.items():
+        for field, growth in growths.items():
             if field in whole["motor"]:
-                self.changes[f"{path}.motor.{field}"] = getattr(motor, field) * factor
-        for field, factor in {"current_limit": current, "mass": current, "resistance": 1.0 / current}.items():
+                self.changes[f"{path}.motor.{field}"] = getattr(motor, field) * growth
+        for field, growth in {"current_limit": current, "mass": current, "resistance": 1.0 / current}.items():
             if field in whole.get("controller", {}):
-                self.changes[f"{path}.controller.{field}"] = getattr(part.controller, field) * factor
+                self.changes[f"{path}.controller.{field}"] = getattr(part.controller, field) * growth
 
     def _battery(self, path: str, battery: Battery, cells: float) -> None:
         told = self.aeroplane.told["battery"][path.split(".")[1]]
@@ -271,9 +271,9 @@ class _Growth:
         self.changes[f"{path}.cells"] = f"{self.cells[path.split('.')[1]]}S{parallel}"
         charge = self.structure / cells
         growths = {"capacity": charge, "mass": self.structure, "current_limit": charge, "resistance": cells / charge}
-        for field, factor in growths.items():
+        for field, growth in growths.items():
             if field in told:
-                self.changes[f"{path}.{field}"] = getattr(battery, field) * factor
+                self.changes[f"{path}.{field}"] = getattr(battery, field) * growth
 
     def _weighed(self) -> None:
         """Scale a weighed total as the sum of the parts goes."""
