@@ -303,16 +303,13 @@ class Batch:
         force_z = downwards * cos_set - chordwise * sin_set
         return force_x, force_z, half * speed * tail["chord"] * moment
 
-    def imbalance(
-        self, airspeed: Floats, incidence: Floats, climb: Any, throttle: Any, elevator: Any, spin: Floats,
-        shaft_speed: Floats,
-    ) -> Floats:  # fmt: skip
-        """Return the five scaled residuals, shape (rows, 5)."""
+    def loads(
+        self, airspeed: Floats, u: Floats, w: Floats, throttle: Any, elevator: Any, spin: Floats, shaft_speed: Floats
+    ) -> tuple[Floats, Floats, Floats, Floats, Floats, Floats]:
+        """Return forward and downward force, pitching moment, torques on the rotor, of the motor and of the shaft."""
         geometry, own = self.geometry, self.own
         rotor, tail, body, motor = geometry.rotor, geometry.tail, geometry.body, geometry.motor
         rho = own["rho"]
-        cos_incidence, sin_incidence = np.cos(incidence), np.sin(incidence)
-        u, w = airspeed * cos_incidence, airspeed * sin_incidence
         motor_torque = self.electrics(throttle, shaft_speed)
 
         axis_x, axis_z = np.cos(motor["tilt"]) * np.cos(motor["toe"]), -np.sin(motor["tilt"])
@@ -353,7 +350,18 @@ class Batch:
         force_x, force_z = force_x + along, force_z + down
         moment += (body["z"] - vehicle_z) * along - (body["x"] - vehicle_x) * down
         moment += geometry.turning_volume * rho * body_u * body_w
+        return force_x, force_z, moment, torque - friction, motor_torque, shaft_torque
 
+    def imbalance(
+        self, airspeed: Floats, incidence: Floats, climb: Any, throttle: Any, elevator: Any, spin: Floats,
+        shaft_speed: Floats,
+    ) -> Floats:  # fmt: skip
+        """Return the five scaled residuals, shape (rows, 5)."""
+        own = self.own
+        cos_incidence, sin_incidence = np.cos(incidence), np.sin(incidence)
+        force_x, force_z, moment, rotor_torque, motor_torque, shaft_torque = self.loads(
+            airspeed, airspeed * cos_incidence, airspeed * sin_incidence, throttle, elevator, spin, shaft_speed
+        )
         slope = np.clip(climb / np.maximum(airspeed, 0.1), -0.995, 0.995)
         level = np.sqrt(1.0 - slope * slope)
         shaft_scale = 0.02 + 0.05 * np.abs(shaft_torque)
@@ -361,7 +369,7 @@ class Batch:
         residual[:, 0] = force_x * own["per_weight"] - (slope * cos_incidence + level * sin_incidence)
         residual[:, 1] = force_z * own["per_weight"] + (level * cos_incidence - slope * sin_incidence)
         residual[:, 2] = moment * own["per_moment"]
-        residual[:, 3] = (torque - friction) * own["per_torque"]
+        residual[:, 3] = rotor_torque * own["per_torque"]
         residual[:, 4] = (motor_torque - shaft_torque) / shaft_scale
         return residual
 

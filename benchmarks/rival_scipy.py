@@ -316,15 +316,12 @@ class Machine:
         force_x = -half * body["drag_area"] * u * abs(u)
         return force_x, -half * body["top_area"] * w * sqrt(w * w), turning * u * w
 
-    def imbalance(
-        self, airspeed: float, incidence: float, climb: float, throttle: float, elevator: float, spin: float,
-        shaft_speed: float,
-    ) -> list[float]:  # fmt: skip
-        """Return the five scaled residuals: forward, downward, pitching, rotor torque, shaft torque."""
+    def loads(
+        self, u: float, w: float, throttle: float, elevator: float, spin: float, shaft_speed: float
+    ) -> tuple[float, float, float, float, float, float]:
+        """Return forward and downward force, pitching moment, torques on the rotor, of the motor and of the shaft."""
         vehicle, motor, rotor, tail, body = self.vehicle, self.motor, self.rotor, self.tail, self.body
-        u, w = airspeed * cos(incidence), airspeed * sin(incidence)
-        slope = min(max(climb / max(airspeed, 0.1), -0.995), 0.995)
-        speed = sqrt(airspeed * airspeed + 1.0e-12)
+        speed = sqrt(u * u + w * w + 1.0e-12)
         motor_torque = self.electrics(throttle, shaft_speed)
 
         ahead, below = motor["x"] - vehicle["x"], motor["z"] - vehicle["z"]
@@ -359,7 +356,18 @@ class Machine:
         along, down, pitching = self.pod(u + share * wash_x, w + share * wash_z)
         force_x, force_z = force_x + along, force_z + down
         moment += (body["z"] - vehicle["z"]) * along - (body["x"] - vehicle["x"]) * down + pitching
+        return force_x, force_z, moment, torque - friction, motor_torque, shaft_torque
 
+    def imbalance(
+        self, airspeed: float, incidence: float, climb: float, throttle: float, elevator: float, spin: float,
+        shaft_speed: float,
+    ) -> list[float]:  # fmt: skip
+        """Return the five scaled residuals: forward, downward, pitching, rotor torque, shaft torque."""
+        vehicle, rotor = self.vehicle, self.rotor
+        slope = min(max(climb / max(airspeed, 0.1), -0.995), 0.995)
+        force_x, force_z, moment, rotor_torque, motor_torque, shaft_torque = self.loads(
+            airspeed * cos(incidence), airspeed * sin(incidence), throttle, elevator, spin, shaft_speed
+        )
         mass = vehicle["mass"]
         # sin and cos of the pitch angle asin(slope) + incidence
         level = sqrt(1.0 - slope * slope)
@@ -370,7 +378,7 @@ class Machine:
             force_x / mass / self.g - sin_pitch,
             force_z / mass / self.g + cos_pitch,
             pitch_rate * sqrt(vehicle["iyy"] / mass) / self.g,
-            (torque - friction) / (2.0 * self.rho * rotor["span"] * rotor["diameter"] ** 2 + 1.0e-5),
+            rotor_torque / (2.0 * self.rho * rotor["span"] * rotor["diameter"] ** 2 + 1.0e-5),
             (motor_torque - shaft_torque) / (0.02 + 0.05 * abs(shaft_torque)),
         ]
 

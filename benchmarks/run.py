@@ -22,6 +22,7 @@ from typing import Any
 
 import numpy as np
 
+import first_flights
 import lifting_line
 from count_operations import FLOPS_PER_FUNCTION, count_operations
 from frozen_problem import SAMPLES, Problem, load_problem, solve_with_engine
@@ -196,6 +197,7 @@ def main() -> None:
     print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}, load {load:.1f} before")
     frozen()
     lifting_line.compare(line)
+    first_flights.compare(line)
     for example in EXAMPLES:
         product(example)
     shell()

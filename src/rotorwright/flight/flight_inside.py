@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rotorwright.base.jit import jit_into_caller
-from rotorwright.flight.equation import rotor_spin_inertia
+from rotorwright.flight.equation import rotor_momentum_inertia, rotor_spin_inertia
 from rotorwright.flight.fixed import fix_batteries
 from rotorwright.flight.flight_rows import (
     DRIVE_STOPS,
@@ -22,6 +22,7 @@ from rotorwright.flight.layout import (
     CURRENT,
     DRIVE_CURRENT,
     OFF,
+    RATES,
     ROTOR_SPEEDS,
     VOLTAGE,
     WINDING_CURRENT,
@@ -70,7 +71,10 @@ def happen(case: Any, room: Any, kind: int, part: float) -> None:
     rotors = case.rotors.shape[0]
     for i in range(rotors):
         if part < 0.0 or int(part) == i:
-            if kind == ROTOR_STOPS:
+            if kind == ROTOR_STOPS and case.rotors[i].turning == 1.0:
+                # it seizes: the airframe takes over its momentum
+                carried = rotor_momentum_inertia(case, i) * room.state[ROTOR_SPEEDS + i]
+                room.state[RATES + 1] += carried / case.vehicle[0].iyy
                 case.rotors[i].turning = 0.0
                 room.state[ROTOR_SPEEDS + i] = 0.0
             elif kind == ROTOR_SLOWS:

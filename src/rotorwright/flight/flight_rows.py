@@ -9,6 +9,7 @@ import numpy as np
 
 from rotorwright.base.jit import jit_into_caller, jit_with_arrays
 from rotorwright.flight.contact import TOUCH_COLUMNS
+from rotorwright.flight.flight_audit import BOOK_SIZE
 from rotorwright.flight.layout import (
     CURRENT,
     POSITION,
@@ -111,6 +112,8 @@ class Room(NamedTuple):
     touch: Any
     windings: Any
     governors: Any
+    without_ground: Any
+    book: Any
 
 
 @jit_with_arrays
@@ -136,6 +139,8 @@ def room_for_flight(rotors: int, thrusters: int, drives: int, batteries: int) ->
         np.zeros(TOUCH_COLUMNS),
         np.zeros(max(thrusters + drives, 1)),
         np.zeros(max(drives, 1)),
+        np.zeros(6),
+        np.zeros(BOOK_SIZE),
     )
 
 

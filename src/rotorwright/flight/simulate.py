@@ -9,7 +9,7 @@ and held. Every number of a flight comes from its own rows, so that threads and 
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -19,6 +19,7 @@ from rotorwright.flight.batch import Progress, run_chunks
 from rotorwright.flight.contact import ANY, HARDEST, OTHER_SPEED, STRIKE, add_ground
 from rotorwright.flight.equation import forces_and_moments, motion_of, velocity_through_air
 from rotorwright.flight.fixed import fix
+from rotorwright.flight.flight_audit import AUDIT_COLUMNS, keep_books
 from rotorwright.flight.flight_inside import command_drives, fill_stiffness, happen, warm_and_drain
 from rotorwright.flight.flight_rows import (
     E_KIND,
@@ -53,6 +54,7 @@ from rotorwright.flight.flight_rows import (
     room_for_flight,
 )
 from rotorwright.flight.layout import (
+    FORCES,
     OFF,
     POSITION,
     QUATERNION,
@@ -152,9 +154,9 @@ def _forward(room: Any, spins: int, step: float, count: int) -> None:
 @jit
 def fly_flight(
     case: Any, tables: Any, script: Any, pilot: Any, start: Any, contacts: Any, gusts: Any, events: Any, room: Any,
-    rate: int, figures: Any, history: Any, keep: int,
+    rate: int, figures: Any, audit: Any, history: Any, keep: int,
 ) -> None:  # fmt: skip
-    """Fly one flight; fill its figures, and its history every ``keep`` steps (0: none).
+    """Fly one flight; fill its figures and its books, and its history every ``keep`` steps (0: none).
 
     Parameters
     ----------
@@ -169,6 +171,8 @@ def fly_flight(
         Steps a second.
     figures : array
         In the order of `FIGURE_NAMES`.
+    audit : array
+        In the order of `AUDIT_NAMES`.
     history : array, shape (moments, columns)
     keep : int
     """
@@ -190,6 +194,8 @@ def fly_flight(
     room.touch[:] = 0.0
     room.governors[:] = 0.0
     room.windings[:] = script.air_temperature
+    room.book[:] = 0.0
+    audit[:] = 0.0
     loads[:] = 0.0
     for i in range(case.batteries.shape[0]):
         loads[battery_block(rotors, thrusters, i) + VOLTAGE] = 3.7 * case.batteries[i].cells
@@ -299,11 +305,14 @@ def fly_flight(
             room.air_state[k] = state[k]
         room.air_state[RATES] -= gusts[3, moment]
         forces_and_moments(case, tables, room.air_velocity, room.air_state, controls, loads)
+        for k in range(6):
+            room.without_ground[k] = loads[FORCES + k]
         if height < 3.0 * script.span + 1.0:
             add_ground(contacts, state, script.rolling, controls[1] * pilot.yaw_sense, brake, loads, room.touch)
         else:
             room.touch[ANY] = 0.0
         motion_of(case, state, loads, room.rates)
+        keep_books(case, state, loads, room.without_ground, audit, room.book, step if number > 0 else 0.0)
         # what it leaves
         grounded = room.touch[ANY] > 0.5
         way += math.sqrt(going_north * going_north + going_east * going_east) * step
@@ -389,7 +398,7 @@ def fly_flight(
 @jit_with_arrays
 def _fly_some(
     numbers: AeroplaneNumbers, tables: Tables, flights: Flights, first: int, last: int, rate: int, figures: Any,
-    history: Any, keep: int,
+    audits: Any, ends: Any, history: Any, keep: int,
 ) -> None:  # fmt: skip
     """Fly flights first … last − 1, one after the other."""
     room = room_for_flight(
@@ -399,19 +408,57 @@ def _fly_some(
         case = case_of(numbers, k)
         fly_flight(
             case, tables, flights.scripts[k], flights.pilots[k], flights.starts[k], flights.contacts[k],
-            flights.gusts[k], flights.events, room, rate, figures[k], history[min(k, history.shape[0] - 1)], keep,
+            flights.gusts[k], flights.events, room, rate, figures[k], audits[k],
+            history[min(k, history.shape[0] - 1)], keep,
         )  # fmt: skip
+        ends[k] = room.state
+
+
+class Simulated(NamedTuple):
+    """What a batch of flights leaves."""
+
+    figures: Floats
+    """In the order of `FIGURE_NAMES`, shape (flights, figures); NaN where a figure does not exist."""
+    histories: Floats
+    """Shape (flights, moments, columns): `HISTORY_BODY`, then speeds of rotors; throttle, speed and winding temperature
+    of thrusters; duty and winding temperature of drives; voltage, current and charge of packs. Rows after the end are
+    NaN. Without ``keep`` it has no rows."""
+    audits: Floats
+    """In the order of `rotorwright.flight.flight_audit.AUDIT_NAMES`, shape (flights, columns)."""
+    ends: Floats
+    """State at the end, shape (flights, state)."""
 
 
 def simulate(
     numbers: AeroplaneNumbers, flights: Flights, *, rate: int = RATE, keep: int = 0, progress: Progress | None = None
 ) -> tuple[Floats, Floats]:
+    """Fly a batch of flights on all cores; return figures and histories of `Simulated`.
+
+    Parameters
+    ----------
+    numbers, flights, rate, keep, progress
+        As `simulate_with` takes them.
+    """
+    done = simulate_with(numbers, physics_tables(), flights, rate=rate, keep=keep, progress=progress)
+    return done.figures, done.histories
+
+
+def simulate_with(
+    numbers: AeroplaneNumbers,
+    tables: Tables,
+    flights: Flights,
+    *,
+    rate: int = RATE,
+    keep: int = 0,
+    progress: Progress | None = None,
+) -> Simulated:
     """Fly a batch of flights on all cores.
 
     Parameters
     ----------
     numbers : AeroplaneNumbers
         One case a flight; a copy is flown, so that batteries stay full for the next.
+    tables : Tables
     flights : Flights
     rate : int
         Steps a second.
@@ -422,23 +469,19 @@ def simulate(
 
     Returns
     -------
-    figures : array, shape (flights, figures)
-        In the order of `FIGURE_NAMES`; NaN where a figure does not exist.
-    histories : array, shape (flights, moments, columns)
-        Columns: `HISTORY_BODY`, then speeds of rotors; throttle, speed and winding temperature of thrusters; duty and
-        winding temperature of drives; voltage, current and charge of packs. Rows after the end are NaN. Without
-        ``keep`` it has no rows.
+    Simulated
     """
     count = len(flights.scripts)
     own = AeroplaneNumbers(*(part.copy() for part in numbers))
-    tables = physics_tables()
     figures = np.full((count, len(FIGURE_NAMES)), np.nan)
+    audits = np.zeros((count, AUDIT_COLUMNS))
+    ends = np.zeros(flights.starts.shape)
     moments = int(float(flights.scripts["duration"].max()) * rate / keep) + 2 if keep else 1
     sizes = (own.rotors.shape[1], own.thrusters.shape[1], own.drives.shape[1], own.batteries.shape[1])
     histories = np.full((count if keep else 1, moments, history_columns(*sizes)), np.nan)
 
     def chunk(first: int, last: int) -> None:
-        _fly_some(own, tables, flights, first, last, rate, figures, histories, keep)
+        _fly_some(own, tables, flights, first, last, rate, figures, audits, ends, histories, keep)
 
     run_chunks(chunk, count, progress)
-    return figures, histories
+    return Simulated(figures, histories, audits, ends)
