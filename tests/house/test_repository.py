@@ -16,7 +16,10 @@ RUNTIME = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["d
 DEVELOPMENT = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["optional-dependencies"]["dev"]]
 CLUSTER = [re.split(r"[<>=!~ \[;]", line)[0] for line in PYPROJECT["project"]["optional-dependencies"]["cluster"]]
 """What only a study on several machines needs."""
-PART_OF = {"dask": "distributed", "pydantic_core": "pydantic", "vl_convert": "vl-convert-python", "fastapi": "nicegui"}
+PART_OF = {
+    "dask": "distributed", "pydantic_core": "pydantic", "vl_convert": "vl-convert-python", "fastapi": "nicegui",
+    "uvicorn": "nicegui",
+}  # fmt: skip
 """Imported under another name than they are installed by."""
 ENGINES = {"h5netcdf", "h5py"}
 """What xarray writes files with: named to it in words, never imported by us."""

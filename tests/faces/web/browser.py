@@ -37,8 +37,8 @@ def free_port() -> int:
 class Server:
     """``rotorwright open`` on a folder, in a process of its own."""
 
-    def __init__(self, folder: Path) -> None:
-        self.folder, self.port = folder, free_port()
+    def __init__(self, folder: Path, *options: str) -> None:
+        self.folder, self.port, self.options = folder, free_port(), options
         self.address = f"http://127.0.0.1:{self.port}"
         self._process: subprocess.Popen[bytes] | None = None
 
@@ -53,6 +53,7 @@ class Server:
             "--no-browser",
             "--port",
             str(self.port),
+            *self.options,
         ]
         environment = {key: value for key, value in os.environ.items() if not key.startswith(("PYTEST", "NICEGUI"))}
         self._process = subprocess.Popen(command, stderr=subprocess.PIPE, env=environment)

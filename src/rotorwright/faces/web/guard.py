@@ -31,6 +31,20 @@ MOST_BYTES = 2_000_000
 TRIES, TRIES_WITHIN = 5, 60.0
 """Wrong pairing codes allowed within so many seconds [s]."""
 
+UNPAIRED = "Scan the picture on the computer that serves this page, or type its eight-digit code."
+WRONG = "That is not the code. It stands on the computer that serves this page."
+TRIED_OUT = "Too many wrong codes. Wait a minute, then type the one on the computer that serves this page."
+_ASKING = """<!doctype html><html lang="en-GB"><meta charset="utf-8"><title>Rotorwright: code</title>
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<style>
+body{{font:1.15rem/1.5 sans-serif;margin:2rem auto;max-width:22rem;padding:0 1rem;background:#f6f1e4;color:#22252b}}
+input,button{{font:inherit;font-size:1.5rem;width:100%;box-sizing:border-box;padding:.6rem;margin:.5rem 0}}
+input{{border:2px solid #22252b;background:#fffdf6;color:#22252b}} button{{background:#22252b;color:#f6f1e4;border:0}}
+</style>
+<main><h1>Rotorwright</h1><p role="status">{reason}</p><form method="get"><label for="code">Code</label>
+<input id="code" name="pair" inputmode="numeric" autocomplete="off" pattern="[0-9 ]*" required autofocus>
+<button>Open the page</button></form></main></html>"""
+
 POLICY = "; ".join(
     (
         "default-src 'self'",
@@ -76,6 +90,13 @@ class Sharing:
         return right
 
 
+@dataclass
+class Door:
+    """Who is let in besides this machine: nobody, until somebody shares."""
+
+    sharing: Sharing | None = None
+
+
 class Guard:
     """The gate every request and every socket passes.
 
@@ -84,15 +105,20 @@ class Guard:
     app : ASGI application
     port : int
         The port the page is served on.
-    sharing : Sharing, optional
-        None serves this machine only.
+    door : Door
+        Opened and closed while the page is served.
     """
 
-    def __init__(self, app: App, port: int, sharing: Sharing | None = None) -> None:
+    def __init__(self, app: App, port: int, door: Door) -> None:
         self.app = app
-        self.sharing = sharing
-        names = LOOPBACK_NAMES + (sharing.names if sharing else ())
-        self.hosts = {f"{name}:{port}" for name in names} | ({*names} if port == 80 else set())
+        self.port = port
+        self.door = door
+
+    @property
+    def hosts(self) -> set[str]:
+        """Return the names this page answers to now."""
+        names = LOOPBACK_NAMES + (self.door.sharing.names if self.door.sharing else ())
+        return {f"{name}:{self.port}" for name in names} | ({*names} if self.port == 80 else set())
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Let a request through, or turn it away with a sentence."""
@@ -104,8 +130,8 @@ class Guard:
         if reason:
             await _turn_away(scope, receive, send, reason)
             return
-        if pairing:
-            await _let_in(send, str(scope["path"]), self.sharing.token if self.sharing else "")
+        if pairing and self.door.sharing is not None:
+            await _let_in(send, str(scope["path"]), self.door.sharing.token)
             return
         await self.app(scope, _limited(receive) if scope["type"] == "http" else receive, _with_headers(scope, send))
 
@@ -120,15 +146,22 @@ class Guard:
         length = heads.get("content-length", "0")
         if not length.isdigit() or int(length) > MOST_BYTES:
             return f"This is larger than {MOST_BYTES // 1_000_000} MB.", False
-        if self.sharing is None or self._at_home(scope, heads):
+        if at_home((scope.get("client") or ("", 0))[0], heads.get("host", "")):
             return "", False
+        sharing = self.door.sharing
+        if sharing is None:
+            return "This page is not shared.", False
         cookie = SimpleCookie(heads.get("cookie", "")).get(COOKIE)
-        if cookie is not None and hmac.compare_digest(cookie.value.encode(), self.sharing.token.encode()):
+        if cookie is not None and hmac.compare_digest(cookie.value.encode(), sharing.token.encode()):
             return "", False
+        if scope["type"] == "websocket":
+            return UNPAIRED, False
         given = parse_qs(scope.get("query_string", b"").decode("latin-1")).get(PAIR, [""])[0]
-        if given and self.sharing.accepts(given):
+        if not given:
+            return UNPAIRED, False
+        if sharing.accepts("".join(given.split())):
             return "", True
-        return "Scan the code on the computer that serves this page, or add ?pair=CODE to the address.", False
+        return (TRIED_OUT if len(sharing.wrong) >= TRIES else WRONG), False
 
     def _own(self, origin: str | None, scope: Scope) -> bool:
         if origin is None:  # no browser, or a socket of a program on this machine
@@ -136,10 +169,10 @@ class Guard:
         scheme, _, host = origin.partition("://")
         return scheme in ("http", "https") and host.lower() in self.hosts
 
-    def _at_home(self, scope: Scope, heads: dict[str, str]) -> bool:
-        client = (scope.get("client") or ("", 0))[0]
-        name = heads.get("host", "").rpartition(":")[0]
-        return client in LOOPBACK_CLIENTS and name in LOOPBACK_NAMES
+
+def at_home(client: str, host: str) -> bool:
+    """Return whether a request comes from this machine and calls it so."""
+    return client in LOOPBACK_CLIENTS and host.lower().rpartition(":")[0] in LOOPBACK_NAMES
 
 
 def _limited(receive: Receive) -> Receive:
@@ -169,8 +202,10 @@ async def _turn_away(scope: Scope, receive: Receive, send: Send, reason: str) ->
         await receive()
         await send({"type": "websocket.close", "code": 1008, "reason": reason})
         return
-    body = reason.encode()
-    heads = [(b"content-type", b"text/plain; charset=utf-8"), (b"content-length", str(len(body)).encode()), *HEADERS]
+    asks = reason in (UNPAIRED, WRONG, TRIED_OUT)
+    body = (_ASKING.format(reason=reason) if asks else reason).encode()
+    kind = b"text/html" if asks else b"text/plain"
+    heads = [(b"content-type", kind + b"; charset=utf-8"), (b"content-length", str(len(body)).encode()), *HEADERS]
     await send({"type": "http.response.start", "status": 403, "headers": heads})
     await send({"type": "http.response.body", "body": body})
 

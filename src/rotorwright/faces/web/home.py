@@ -47,6 +47,8 @@ class Home:
             with ui.element("div").classes("rw-row"):
                 for name in names:
                     TextElement(tag="a", text=name).classes("rw-button").props(f'href="/{name}/{FIRST}"').mark(name)
+            with ui.element("p"):
+                TextElement(tag="a", text="Open this page on your phone").props('href="/share"').mark("to-share")
             heading(2, "A new one")
             words(
                 "Five numbers make a complete aeroplane to change afterwards. What you did not say is filled in with "

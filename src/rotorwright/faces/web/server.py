@@ -14,10 +14,12 @@ from rotorwright.base.errors import InputProblems
 from rotorwright.faces.web.chart import serve_drawing_library
 from rotorwright.faces.web.desk import Desk
 from rotorwright.faces.web.frame import Here, in_background
-from rotorwright.faces.web.guard import Guard, Sharing
+from rotorwright.faces.web.guard import Door, Guard, at_home
 from rotorwright.faces.web.home import Home
 from rotorwright.faces.web.pages import PAGES
 from rotorwright.faces.web.questions import Answers, quick_balance
+from rotorwright.faces.web.share import Share
+from rotorwright.faces.web.share_page import SharePage
 from rotorwright.faces.web.sheet_view import words
 from rotorwright.sheets.picture import FONTS
 
@@ -27,7 +29,7 @@ LOOKS_EVERY = 1.0
 LAST = "last page"
 
 
-def build(desk: Desk) -> None:
+def build(desk: Desk, share: Share) -> None:
     """Register every page of a folder with the server."""
     answers = Answers()
     app.add_static_file(local_file=STATIC / "look.css", url_path="/rotorwright/look.css")
@@ -44,6 +46,11 @@ def build(desk: Desk) -> None:
     def home() -> None:
         dark()
         Home(desk)
+
+    @ui.page("/share", title="Share · Rotorwright", language="en-GB")
+    def sharing(request: Request) -> None:
+        dark()
+        SharePage(share, at_home(request.client.host if request.client else "", request.headers.get("host", "")))
 
     @app.get("/last")
     def last() -> Response:
@@ -79,7 +86,13 @@ def _warm(desk: Desk) -> None:
 
 
 def serve(
-    desk: Desk, *, port: int, show: bool, sharing: Sharing | None = None, ready: Callable[[], None] = lambda: None
+    desk: Desk,
+    *,
+    port: int,
+    show: bool,
+    share: bool = False,
+    share_at: str = "",
+    ready: Callable[[Share], None] = lambda share: None,
 ) -> None:
     """Serve the pages of a folder until interrupted.
 
@@ -89,16 +102,27 @@ def serve(
     port : int
     show : bool
         Whether a browser is opened.
-    sharing : Sharing, optional
-        Serves the local network too, to those who know its code.
+    share : bool
+        Whether the local network is let in with a code from the start; the page has a switch for it too.
+    share_at : str
+        Address of this machine to share at; the likeliest unless told.
     ready : callable
         Called once the server answers.
     """
-    build(desk)
-    app.add_middleware(Guard, port=port, sharing=sharing)
-    app.on_startup(ready)
+    door = Door()
+    switch = Share(app, port, door, share_at)
+    build(desk, switch)
+    app.add_middleware(Guard, port=port, door=door)
+
+    async def begin() -> None:
+        if share:
+            await switch.start()
+        ready(switch)
+
+    app.on_startup(begin)
+    app.on_shutdown(switch.stop)
     ui.run(
-        host="0.0.0.0" if sharing else "127.0.0.1", port=port, title="Rotorwright", reload=False,
+        host="127.0.0.1", port=port, title="Rotorwright", reload=False,
         show="/last" if show else False, show_welcome_message=False, tailwind=False, dark=False,
         uvicorn_logging_level="error", favicon=STATIC / "mark.svg", endpoint_documentation="none",
         language="en-GB", reconnect_timeout=30.0,
