@@ -98,8 +98,9 @@ def fix(case: Any, tables: Any) -> None:
 def rotor_row(row: Any) -> RotorConstants:
     """Return a rotor's row with its names."""
     return RotorConstants(
-        row[0], row[1], row[2], row[3], row[4], row[5], row[6], row[7], row[8], row[9], row[10], row[11], row[12]
-    )
+        row[0], row[1], row[2], row[3], row[4], row[5], row[6], row[7], row[8], row[9], row[10], row[11], row[12],
+        row[13], row[14], row[15],
+    )  # fmt: skip
 
 
 @jit

@@ -19,6 +19,7 @@ from rotorwright.flight.layout import (
     MOMENTS,
     PROFILE_DRAG,
     ROTOR_SPEEDS,
+    SIDE_FORCE,
     THRUST,
     WASH_ADDED,
     WASH_ALONG,
@@ -32,6 +33,7 @@ from rotorwright.flight.layout import (
 from rotorwright.physics.airframe.wash import disc_flow, wash_behind, wash_cover
 from rotorwright.physics.rotor.bearings import bearing_friction
 from rotorwright.physics.rotor.loads import rotor_load_parts_given
+from rotorwright.physics.rotor.side import side_loads
 
 GAUSS = 0.28867513459481287
 """Two-point Gauss stations lie this far from mid-span, in spans: exact for forces up to cubic in the span."""
@@ -119,6 +121,7 @@ def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loa
     )
     fixed = rotor_row(case.fixed.rotors[i])
     loads[block + WASH_SHARE] = share
+    v = air_velocity[1] + r * arm_x - p * arm_z
     turning_flight = p != 0.0 or r != 0.0
     stations = 2 if turning_flight else 1
     airs = 2 if share > 0.0 else 1  # first the part outside the wash, then the part inside
@@ -133,6 +136,12 @@ def add_rotor(case: Any, tables: Any, i: int, air_velocity: Any, state: Any, loa
             u, w = u + wash_x, w + wash_z
             weight = share / stations
         _add_station(rotor, fixed, tables.rotor[0], air, factors, u, w, spin + q, weight, arm_x, y, arm_z, block, loads)
+        if v != 0.0:
+            side, roll, yaw = side_loads(fixed.slide, fixed.broadside, fixed.ahead, u, v, w, air.density)
+            loads[block + SIDE_FORCE] += weight * side
+            loads[FORCES + 1] += weight * side
+            loads[MOMENTS] += weight * (roll - arm_z * side)
+            loads[MOMENTS + 2] += weight * (yaw + arm_x * side)
     loads[block + FRICTION] = -bearing_friction(rotor, spin, case.factors[0])  # acts on the rotor, against its spin
 
 

@@ -17,7 +17,7 @@ import numpy as np
 from rotorwright.base.records import CONTROL_CHANNELS
 from rotorwright.flight.layout import THRUST, loads_size, thruster_block
 from rotorwright.flight.numbers import Case, Tables
-from rotorwright.flight.span_wise_settle import LOADS, TORQUE, fill_wash, settle_strips
+from rotorwright.flight.span_wise_settle import LOADS, SIDE_ROLL, SIDE_YAW, TORQUE, fill_wash, settle_strips
 from rotorwright.flight.span_wise_strips import Layout, Strips, lay_out, with_ground
 from rotorwright.flight.span_wise_vortex import (
     EVERYTHING,
@@ -231,7 +231,8 @@ class SpanWise:
     circulation: Floats
     """[m²/s], shape (strips,)"""
     loads: Floats
-    """Rotor strips: lift, profile, end and disc drag [N], local speed [m/s], torque held [N m]; surface strips: 0."""
+    """Rotor strips: lift, profile, end and disc drag [N], local speed [m/s], torque held, roll and yaw of
+    side force about the strip [N m]; surface strips: 0."""
     forces: Floats
     """On every strip [N], shape (strips, 3)."""
     spin_shares: Floats
@@ -244,6 +245,8 @@ class SpanWise:
         """Return the moment of all strips about the balance point [N m], what drives and bearings pass on included."""
         found = cross(self.problem.arms, self.forces).sum(axis=0)
         found[1] += self.loads[:, TORQUE].sum()  # steady spin: what turns a rotor holds against the airframe
+        found[0] += self.loads[:, SIDE_ROLL].sum()  # the side force of discs acts ahead of the rotor's axis
+        found[2] += self.loads[:, SIDE_YAW].sum()
         return np.asarray(found)
 
     @property

@@ -8,6 +8,7 @@ from typing import Any
 from rotorwright.base.jit import jit
 from rotorwright.flight.rotor_forces import wash_at
 from rotorwright.physics.rotor.loads import rotor_load_parts
+from rotorwright.physics.rotor.side import side_constants, side_loads
 
 STILL = 1.0e-12
 CLOSE = 1.0e-6
@@ -17,8 +18,8 @@ CALM_AFTER, CALM = 25, 0.5
 """From this round on only this share of every change is taken: close tandems swing otherwise."""
 
 # columns of the loads of a strip
-LIFT, PROFILE, END, DISC, SPEED, TORQUE = 0, 1, 2, 3, 4, 5
-LOADS = 6
+LIFT, PROFILE, END, DISC, SPEED, TORQUE, SIDE_ROLL, SIDE_YAW = 0, 1, 2, 3, 4, 5, 6, 7
+LOADS = 8
 
 
 @jit
@@ -40,7 +41,7 @@ def settle_strips(
     for attempt in range(1, ROUNDS + 1):
         largest, change = 1.0e-9, 0.0
         for i in range(turning):
-            ahead, below = 0.0, 0.0  # a rotor feels nothing along its axis
+            ahead, below = 0.0, 0.0  # a rotor feels no sidewash, here and in the equation of motion
             for k in range(count):
                 ahead += outside[0, i, k] * circulation[k]
                 below += outside[2, i, k] * circulation[k]
@@ -64,7 +65,8 @@ def settle_strips(
             part = strips.shape[i] * strips.width[i] / rotor.span
             for column in range(LOADS):
                 loads[i, column] = 0.0
-            force_x, force_z = 0.0, 0.0
+            force_x, force_y, force_z = 0.0, 0.0, 0.0
+            slide, broadside, lead = side_constants(rotor, factors[0])
             for blown in range(2):
                 weight = wash[i, 0] if blown == 1 else 1.0 - wash[i, 0]
                 if weight <= 0.0:
@@ -84,6 +86,11 @@ def settle_strips(
                 drag = profile + end + disc
                 force_x += (lift * w - drag * u) / speed
                 force_z += (-lift * u - drag * w) / speed
+                even = weight * strips.width[i] / rotor.span
+                side, roll, yaw = side_loads(slide, broadside, lead, u, motion[i, 1], w, density)
+                force_y += even * side
+                loads[i, SIDE_ROLL] += even * roll
+                loads[i, SIDE_YAW] += even * yaw
                 loads[i, LIFT] += lift
                 loads[i, PROFILE] += profile
                 loads[i, END] += end
@@ -97,7 +104,7 @@ def settle_strips(
             if attempt > CALM_AFTER:
                 step *= CALM
             circulation[i] += step
-            forces[i, 0], forces[i, 2] = force_x, force_z
+            forces[i, 0], forces[i, 1], forces[i, 2] = force_x, force_y, force_z
             change = max(change, math.fabs(step))
             largest = max(largest, math.fabs(circulation[i]))
         for i in range(count - turning):

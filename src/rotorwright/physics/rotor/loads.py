@@ -10,6 +10,7 @@ from rotorwright.base.jit import jit, jit_into_caller
 from rotorwright.base.records import DRUM, PLATE
 from rotorwright.physics.rotor.discs import disc_drag, free_disc_torque
 from rotorwright.physics.rotor.drum import drum_profile_drag, drum_section_lift, drum_torque, held_spin_ratio
+from rotorwright.physics.rotor.side import side_constants
 from rotorwright.physics.rotor.span import (
     aspect_ratio,
     capped_lift,
@@ -69,6 +70,12 @@ class RotorConstants(NamedTuple):
     """… and (d/de)^0.6, what of that is left in turbulent flow."""
     disc_torques: float
     """On a vaned rotor: how many free discs' torque all discs take."""
+    slide: float
+    """In sideslip, see `side_constants` [m²] …"""
+    broadside: float
+    """… [m²] …"""
+    ahead: float
+    """… and [m]."""
 
 
 @jit
@@ -102,10 +109,11 @@ def rotor_constants(rotor: Any, tables: RotorTables, factors: Any) -> RotorConst
         end_discs = rotor.end_discs if rotor.discs_turn == 1.0 else 0.0
         tested = TESTED_DISC * inside
         disc_torques = end_discs * max(0.0, 1.0 - tested**4.6) + rotor.middle_discs
+    slide, broadside, ahead = side_constants(rotor, factors)
     return RotorConstants(
         effective, effective_span(rotor, factors), float(lift_plateau(rotor, factors)), plain_share,
         vaned_lift, running, line_torque, line_slope, log_freewheel, log_torque,
-        laminar_hub, turbulent_hub, disc_torques,
+        laminar_hub, turbulent_hub, disc_torques, slide, broadside, ahead,
     )  # fmt: skip
 
 
