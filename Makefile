@@ -2,7 +2,7 @@
 PYTHON_IN_VENV := .venv/bin/python
 DEMO := examples/marsh-tumbler.toml
 
-.PHONY: help demo test lint types arrows tests format docs pictures bench constraints clean FORCE
+.PHONY: help demo test lint types arrows tests format docs pictures bench designs jax constraints clean FORCE
 .DEFAULT_GOAL := help
 
 help: ## say what there is
@@ -39,6 +39,13 @@ pictures: .venv/ready-dev ## redraw the pictures of the docs
 
 bench: .venv/ready-dev ## time the engine against the plain ways
 	$(PYTHON_IN_VENV) benchmarks/run.py
+
+designs: .venv/ready-dev ## time a million designs against scipy, NumPy and (after make jax) JAX
+	$(PYTHON_IN_VENV) benchmarks/designs.py
+
+jax: .venv/ready-dev ## install JAX for make designs, in an environment of its own
+	$(PYTHON_IN_VENV) -m venv benchmarks/.venv-jax
+	benchmarks/.venv-jax/bin/python -m pip install --quiet --constraint constraints-bench.txt jax
 
 constraints: ## renew constraints.txt (needs uv)
 	uv pip compile pyproject.toml --extra dev --extra cluster --universal --upgrade --quiet \

@@ -19,7 +19,7 @@ import numpy as np
 import numpy.typing as npt
 
 from frozen_problem import Problem, load_problem
-from numpy_equations import make_batch
+from numpy_batch import make_batch
 from rival_scipy import Machine
 from rotorwright.flight.alone import attitude_quaternion
 from rotorwright.flight.flight_rows import IN_AIR, SCRIPT, Flights

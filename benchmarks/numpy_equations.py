@@ -1,4 +1,7 @@
-"""The equations of the frozen problem over arrays of cases, in NumPy (see `rival_numpy` for the search)."""
+"""The equations of the frozen problem over arrays of cases, in NumPy (see `rival_numpy` for the search).
+
+Nothing but NumPy is imported: `rival_jax` runs the same lines with ``jax.numpy`` in numpy's place.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +11,12 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from frozen_problem import Problem
-from rotorwright.physics.rotor.tables import BUCKET_TORQUE, OVERLAP_SLOPE, OVERLAP_TORQUE, SLOW_BUCKET_TORQUE
-
 Floats = npt.NDArray[np.float64]
+
+
+def some(mask: Any) -> bool:
+    """Return whether any row needs what only few do; where nothing can be known beforehand it is always reckoned."""
+    return bool(np.any(mask))
 
 
 class Curve:
@@ -61,7 +66,7 @@ def levelled(numerator: Floats, denominator: Floats, floor: float) -> Floats:
 
 @dataclass
 class Geometry:
-    """What is the same in every sample, as plain numbers."""
+    """What is the same in every sample, as plain numbers; where designs differ in it, an array of one a row."""
 
     rotor: Any
     tail: Any
@@ -86,6 +91,16 @@ class Geometry:
     lift_limit: float
     turning_volume: float
 
+    def rows(self, index: Any) -> Geometry:
+        """Return it for some rows."""
+        return Geometry(**{name: _rows_of(value, index) for name, value in vars(self).items()})
+
+
+def _rows_of(value: Any, index: Any) -> Any:
+    if isinstance(value, dict):
+        return {name: _rows_of(each, index) for name, each in value.items()}
+    return value[index] if isinstance(value, np.ndarray) and value.ndim else value
+
 
 class Batch:
     """The samples with all that stays constant in them: ``geometry`` shared, ``own`` one number a row."""
@@ -96,7 +111,7 @@ class Batch:
 
     def rows(self, index: Any) -> Batch:
         """Return some rows, in any order, also repeated."""
-        return Batch(self.geometry, {name: column[index] for name, column in self.own.items()})
+        return Batch(self.geometry.rows(index), {name: column[index] for name, column in self.own.items()})
 
     def electrics(self, throttle: Floats, shaft_speed: Floats) -> Floats:
         """Return the motor's torque at the propeller shaft."""
@@ -135,11 +150,11 @@ class Batch:
         thrust, torque = f(y) * spin2, g(y) * spin2
         stopped_f, stopped_g = own["stopped_thrust"] / thrust_scale, own["stopped_torque"] / torque_scale
         backing = airspeed < 0.0
-        if backing.any():
+        if some(backing):
             thrust = np.where(backing, spin2 + f.slope[0] * airspeed * spin + stopped_f * speed2, thrust)
             torque = np.where(backing, spin2 + g.slope[0] * airspeed * spin + stopped_g * speed2, torque)
         milling = airspeed > spin
-        if milling.any():
+        if some(milling):
             beyond = airspeed - spin
             end = f.slope[-1] * beyond * spin - stopped_f * beyond * beyond
             thrust = np.where(milling, end, thrust)
@@ -154,8 +169,6 @@ class Batch:
         motor = self.geometry.motor
         radius = 0.5 * motor["diameter"]
         right, above = motor["y"] - part["y"], motor["z"] - part["z"]
-        if abs(right) > 0.5 * span + 2.0 * radius or abs(above) > 0.5 * height + 2.0 * radius:
-            return 0.0, 0.0, 0.0
         aft = motor["x"] - part["x"]
         growth = 1.0 + aft / np.sqrt(aft * aft + radius * radius)
         least = 0.2 * stream
@@ -169,7 +182,7 @@ class Batch:
         fourth *= fourth
         fourth *= fourth
         wide = radius * np.sqrt(wider) / np.sqrt(np.sqrt(np.sqrt(1.0 + fourth)))
-        high = max(height, 0.01 * span)
+        high = np.maximum(height, 0.01 * span)
         shared = corner(np.array(right + 0.5 * span), np.array(above + 0.5 * high), wide)
         shared = shared - corner(np.array(right - 0.5 * span), np.array(above + 0.5 * high), wide)
         shared -= corner(np.array(right + 0.5 * span), np.array(above - 0.5 * high), wide)
@@ -189,7 +202,7 @@ class Batch:
         ratio = spin * radius / np.sqrt(speed2 + 1.0e-12)
         size = np.abs(ratio)
         reynolds = np.log(speed * flow * rotor["diameter"] + 100.0)
-        if size.max() > 8.0:
+        if some(size > 8.0):
             held = np.where(size <= 8.0, size, 8.0 + 4.0 * np.tanh(0.25 * (size - 8.0)))
         else:
             held = size
@@ -208,10 +221,10 @@ class Batch:
         torque = geometry.slow_shape(x)
         torque = line * (torque + fast * (geometry.fast_shape(x) - torque))
         over = size - 1.1 * running
-        if over.max() > 0.0:
+        if some(over > 0.0):
             torque -= np.sign(ratio) * own["windage"] * np.maximum(over, 0.0) ** 2
         torque *= own["stages"] * np.exp(own["log_torque"] * (1.0 - 0.35 * fast))
-        if spin.min() < 0.0:
+        if some(spin < 0.0):
             lift = np.where(spin < 0.0, -lift, lift)
         disc_force, disc_torque = self.discs(speed, spin)
         half = 0.5 * rho * geometry.rotor_area * speed2
@@ -230,9 +243,9 @@ class Batch:
         effective = np.sqrt(spin2 + (1.875 / radius**2) * speed2)
         reynolds = np.sqrt((effective * flow * radius**2) ** 2 + 1.0e4)
         moment = 3.87 / np.sqrt(reynolds)
-        if reynolds.max() > 2.0e5:
+        if some(reynolds > 2.0e5):
             moment = moment + (0.146 * reynolds**-0.2 - moment) * ramp(reynolds, 2.0e5, 3.0e5)
-        beyond = max(0.0, 1.0 - (1.1 * rotor["diameter"] / rotor["disc_diameter"]) ** 4.6)
+        beyond = np.maximum(0.0, 1.0 - (1.1 * rotor["diameter"] / rotor["disc_diameter"]) ** 4.6)
         count = rotor["end_discs"] * beyond + rotor["middle_discs"]
         scale = rho * self.own["disc_friction"]
         torque = (0.5 * radius**5 * count) * scale * spin * effective * moment
@@ -288,7 +301,7 @@ class Batch:
         apart = above + below - above * below
         slant = np.sin(alpha + 0.5 * turned)
         steep = np.abs(slant)
-        square_on = min(1.11 + 0.018 * geometry.tail_ratio, 1.98)
+        square_on = np.minimum(1.11 + 0.018 * geometry.tail_ratio, 1.98)
         normal = slant / (0.283 + 0.222 * steep) * (1.0 - (1.0 - square_on / 1.98) * steep)
         cos_alpha, sin_alpha = along / speed, across / speed
         rest = 1.0 - apart
@@ -302,6 +315,13 @@ class Batch:
         force_x = chordwise * cos_set + downwards * sin_set
         force_z = downwards * cos_set - chordwise * sin_set
         return force_x, force_z, half * speed * tail["chord"] * moment
+
+    def thrust(self, airspeed: Floats, incidence: Floats, shaft_speed: Floats) -> Floats:
+        """Return the propeller's thrust."""
+        motor = self.geometry.motor
+        axis_x, axis_z = np.cos(motor["tilt"]) * np.cos(motor["toe"]), -np.sin(motor["tilt"])
+        along = airspeed * np.cos(incidence) * axis_x + airspeed * np.sin(incidence) * axis_z
+        return self.propeller(along, shaft_speed)[0]
 
     def loads(
         self, airspeed: Floats, u: Floats, w: Floats, throttle: Any, elevator: Any, spin: Floats, shaft_speed: Floats
@@ -324,7 +344,7 @@ class Batch:
         induced = np.copysign(0.5 * added / (stream + np.sqrt(stream2 + added)), thrust)
         share, wash_x, wash_z = self.wash(stream, induced, rotor, rotor["span"], rotor["diameter"])
         lift, along, down, torque = self.rotor_station(u, w, spin)
-        if np.any(share > 0.0):
+        if some(share > 0.0):
             washed = self.rotor_station(u + wash_x, w + wash_z, spin)
             lift = lift + share * (washed[0] - lift)
             along = along + share * (washed[1] - along)
@@ -365,102 +385,13 @@ class Batch:
         slope = np.clip(climb / np.maximum(airspeed, 0.1), -0.995, 0.995)
         level = np.sqrt(1.0 - slope * slope)
         shaft_scale = 0.02 + 0.05 * np.abs(shaft_torque)
-        residual = np.empty((len(airspeed), 5))
-        residual[:, 0] = force_x * own["per_weight"] - (slope * cos_incidence + level * sin_incidence)
-        residual[:, 1] = force_z * own["per_weight"] + (level * cos_incidence - slope * sin_incidence)
-        residual[:, 2] = moment * own["per_moment"]
-        residual[:, 3] = rotor_torque * own["per_torque"]
-        residual[:, 4] = (motor_torque - shaft_torque) / shaft_scale
-        return residual
-
-
-def make_batch(problem: Problem) -> Batch:
-    """Work out everything that stays constant, once per sample or once for all."""
-    numbers, tables = problem.numbers, problem.tables
-    rotor, tail, body = numbers.rotors[0, 0], numbers.surfaces[0, 0], numbers.bodies[0, 0]
-    motor, pack, factors = numbers.thrusters[0, 0], numbers.batteries[0, 0], numbers.factors
-    curves, power = tables.rotor[0]["curves"], tables.power[0]
-    rotor, tail, body, motor, pack = ({n: float(r[n]) for n in r.dtype.names} for r in (rotor, tail, body, motor, pack))
-    rho = numbers.air["density"]
-    ratio, discs = rotor["span"] / rotor["diameter"], rotor["disc_diameter"] / rotor["diameter"]
-    aspect_ratio = (ratio + 1.9 * discs) * factors["span_efficiency"]
-    rotor_area = rotor["span"] * rotor["diameter"]
-    gain = 1.5 * (1.0 - np.exp(-factors["turning_disc_gain"] * (discs - 1.0)))
-
-    pitch_ratio = motor["pitch"] / motor["diameter"]
-    assert 0.5 <= pitch_ratio <= 0.8  # the straight part of the static lines
-    further = factors["propeller_zero_thrust_advance"]
-    advance = (0.173 + 0.967 * pitch_ratio) * further
-    blades = np.log(0.5 * motor["blades"])
-    static_thrust = (0.0615 + 0.0689 * pitch_ratio) * factors["propeller_thrust"] * np.exp(0.74 * blades)
-    static_power = (-0.02 + 0.1093 * pitch_ratio) * factors["propeller_power"] * np.exp(0.916 * blades)
-    static_power = static_power * factors["propeller_thrust"] * further
-    upper = int(np.searchsorted(power["pitch_classes"], pitch_ratio))
-    weight = float(ramp(np.array(pitch_ratio), *power["pitch_classes"][upper - 1 : upper + 1]))
-    thrust_shape, power_shape = (
-        Curve((1.0 - weight) * power[name][upper - 1] + weight * power[name][upper])
-        for name in ("thrust_shape", "power_shape")
-    )
-    blade = 0.5 * 1.15 * 0.21 * motor["blades"] * 0.12 * factors["propeller_stopped_drag"]
-
-    spread = 1.0 + 4.0 * (1.0 - float(ramp(np.array(pack["charge"]), 0.0, 0.15)))
-    open_cell = float(Curve(power["rest_voltage"])(np.array([pack["charge"]]))[0])
-    cold = np.exp(3131.0 * (1.0 / pack["temperature"] - 1.0 / 298.0)) * (1.0 + 2.098 * np.exp(-24.37 * pack["charge"]))
-    cell = pack["resistance_capacity"] * factors["battery_resistance"] / (pack["capacity"] / 3600.0)
-
-    tail_ratio = tail["span"] ** 2 / tail["area"]
-    hinge = np.arccos(2.0 * tail["control_share"] - 1.0)
-    fineness = body["length"] / np.sqrt(body["width"] * body["height"])
-    apparent = (fineness**2 - 1.0) / (fineness**2 + 0.6 * fineness + 0.9)
-    vehicle = numbers.vehicle
-    gravity = float(numbers.air["gravity"][0])
-    pitch_inertia = vehicle["iyy"] - rotor["polar_inertia"]
-    geometry = Geometry(
-        rotor=rotor, tail=tail, body=body, motor=motor, pack=pack,
-        vehicle_z=float(vehicle["z"][0]), gravity=gravity, viscosity=float(numbers.air["viscosity"][0]),
-        rotor_area=rotor_area,
-        torque_line=float(curves[OVERLAP_TORQUE][1, 0]), torque_slope=float(curves[OVERLAP_SLOPE][1, 0]),
-        fast_shape=Curve(curves[BUCKET_TORQUE]), slow_shape=Curve(curves[SLOW_BUCKET_TORQUE]),
-        thrust_shape=thrust_shape, power_shape=power_shape, pitch_ratio=pitch_ratio,
-        tail_ratio=tail_ratio, tail_slope=2.0 * np.pi * tail_ratio / (2.0 + np.sqrt(4.0 + (tail_ratio / 0.9) ** 2)),
-        flap=1.0 - (hinge - np.sin(hinge)) / np.pi, flap_moment=-0.5 * np.sin(hinge) * (1.0 - np.cos(hinge)),
-        lift_limit=0.9 * tail["max_lift"],
-        turning_volume=0.6 * body["length"] * body["width"] * body["height"] * max(apparent, 0.0),
-    )  # fmt: skip
-    own = {
-        "rho": rho,
-        "controller_duty": factors["controller_duty"],
-        "controller_efficiency": factors["controller_efficiency"],
-        "constant": motor["motor_speed_constant"] * factors["motor_speed_constant"],
-        "resistance": factors["motor_resistance"] * motor["motor_resistance"] + motor["controller_resistance"],
-        "rest": pack["cells"] * (open_cell + factors["battery_voltage"] * spread),
-        "pack_resistance": pack["cells"] * cell * cold + pack["wiring_resistance"],
-        "advance": advance,
-        "thrust_scale": static_thrust * motor["thrust_scale"] / advance**2,
-        "torque_scale": static_power * motor["power_scale"] / (2.0 * np.pi * advance**2),
-        "stopped_thrust": blade,
-        "stopped_torque": blade * 0.3 * pitch_ratio / np.sqrt(pitch_ratio**2 + 4.84),
-        "wash_force": factors["wash_force"],
-        "lift_per_spin": 1.42 * aspect_ratio / (2.0 + np.sqrt(4.0 + aspect_ratio**2)) * factors["vane_lift"],
-        "plateau": factors["drum_end_cap"] * ratio * (1.0 + gain),
-        "profile": 1.12 * factors["vane_drag"],
-        "end_drag": 1.0 / (np.pi * aspect_ratio),
-        "log_running": np.log(factors["vane_freewheel_ratio"]),
-        "log_torque": np.log(factors["vane_torque"]),
-        "windage": 0.2 * factors["vane_windage"],
-        "stages": factors["stage_torque"] if rotor["stages"] > 1.5 else np.ones(len(factors)),
-        "disc_friction": factors["disc_friction"],
-        "rotor_width2": aspect_ratio * rotor_area,
-        "downwash": factors["downwash"],
-        "control_effectiveness": factors["control_effectiveness"],
-        "section_drag": factors["surface_drag"] * tail["section_drag"],
-        "tail_half": 0.5 * rho * tail["area"] * factors["tail_effectiveness"],
-        "body_drag": factors["body_drag"],
-        "bearing_torque": factors["bearing_friction"] * rotor["bearing_torque"],
-        "bearing_drag": factors["bearing_friction"] * rotor["bearing_drag"],
-        "vehicle_x": vehicle["x"],
-        "per_weight": 1.0 / (vehicle["mass"] * gravity),
-        "per_moment": np.sqrt(vehicle["iyy"] / vehicle["mass"]) / (pitch_inertia * gravity),
-        "per_torque": 1.0 / (2.0 * rho * rotor["span"] * rotor["diameter"] ** 2 + 1.0e-5),
-    }
-    return Batch(geometry, {name: np.ascontiguousarray(column, dtype=np.float64) for name, column in own.items()})
+        return np.stack(
+            [
+                force_x * own["per_weight"] - (slope * cos_incidence + level * sin_incidence),
+                force_z * own["per_weight"] + (level * cos_incidence - slope * sin_incidence),
+                moment * own["per_moment"],
+                rotor_torque * own["per_torque"],
+                (motor_torque - shaft_torque) / shaft_scale,
+            ],
+            axis=-1,
+        )

@@ -7,17 +7,19 @@ formula, as the engine does, and renewed only in rows that stall.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from frozen_problem import Answer, Problem, parent_of
-from numpy_equations import Batch, Floats, make_batch
+from numpy_batch import make_batch
+from numpy_equations import Batch, Floats
 
 RATED = np.array([10.0, 0.4, 1.0, 100.0, 1000.0])
 """Natural size of the unknowns."""
-NUDGE = 1.0e-13 * np.eye(5)
+NUDGE = 1.0e-13
 """Keeps a hopeless row from stopping the whole batch with a singular matrix."""
 
 
@@ -30,14 +32,31 @@ class Search:
     evaluations: int = 0
 
 
+Residual = Callable[[Batch, Any, Floats], Floats]
+"""Returns the residuals of a part of the rows; told which they are and where."""
+
+
 def newton(batch: Batch, full: bool, elevator: Floats, x: Floats, jacobian: Floats | None = None) -> Search:
     """Solve many rows at once, each from its own start, with its neighbour's Jacobian if there is one."""
-    search = Search(x.copy(), np.zeros((len(x), 5, 5)) if jacobian is None else jacobian.copy())
+
+    def residual(part: Batch, rows: Any, at: Floats) -> Floats:
+        climb, throttle = (at[:, 2], np.ones(len(at))) if full else (np.zeros(len(at)), at[:, 2])
+        return part.imbalance(at[:, 0], at[:, 1], climb, throttle, elevator[rows], at[:, 3], at[:, 4])
+
+    return search_rows(batch, residual, RATED, x, jacobian)
+
+
+def search_rows(
+    batch: Batch, residual_of: Residual, rated: Floats, x: Floats, jacobian: Floats | None = None
+) -> Search:  # fmt: skip
+    """Bring the residuals of many rows to zero; the first unknown stays above 0.5."""
+    n = len(rated)
+    nudge = NUDGE * np.eye(n)
+    search = Search(x.copy(), np.zeros((len(x), n, n)) if jacobian is None else jacobian.copy())
 
     def residual(part: Batch, rows: Any, at: Floats) -> Floats:
         search.evaluations += len(at)
-        climb, throttle = (at[:, 2], np.ones(len(at))) if full else (np.zeros(len(at)), at[:, 2])
-        return part.imbalance(at[:, 0], at[:, 1], climb, throttle, elevator[rows], at[:, 3], at[:, 4])
+        return residual_of(part, rows, at)
 
     active = np.arange(len(x))
     part = batch
@@ -55,17 +74,17 @@ def newton(batch: Batch, full: bool, elevator: Floats, x: Floats, jacobian: Floa
         if stale.any():
             which = np.flatnonzero(stale)
             at, some = search.x[active[which]], part.rows(which)
-            made = np.empty((len(which), 5, 5))
-            for k in range(5):
+            made = np.empty((len(which), n, n))
+            for k in range(n):
                 moved = at.copy()
-                moved[:, k] += 1.0e-6 * RATED[k]
-                made[:, :, k] = (residual(some, active[which], moved) - now[which]) / (1.0e-6 * RATED[k])
+                moved[:, k] += 1.0e-6 * rated[k]
+                made[:, :, k] = (residual(some, active[which], moved) - now[which]) / (1.0e-6 * rated[k])
             search.jacobian[active[which]] = made
             fresh[which] = True
         here = search.x[active]
         slopes = search.jacobian[active]
-        step = np.linalg.solve(slopes + NUDGE, -now[:, :, None])[:, :, 0]
-        step /= np.maximum(1.0, np.abs(step / (0.5 * RATED)).max(axis=1))[:, None]
+        step = np.linalg.solve(slopes + nudge, -now[:, :, None])[:, :, 0]
+        step /= np.maximum(1.0, np.abs(step / (0.5 * rated)).max(axis=1))[:, None]
         trial = here + step
         trial[:, 0] = np.maximum(trial[:, 0], 0.5)
         step = trial - here
@@ -84,7 +103,7 @@ def newton(batch: Batch, full: bool, elevator: Floats, x: Floats, jacobian: Floa
                     break
             step = trial - here
             better = after_norm < norm
-        scaled = step / RATED**2
+        scaled = step / rated**2
         gap = after - now - np.einsum("rij,rj->ri", slopes, step)
         length = np.einsum("rj,rj->r", scaled, step)
         update = gap[:, :, None] * (scaled / np.maximum(length, 1.0e-24)[:, None])[:, None, :]
@@ -127,3 +146,19 @@ def solve_in_batches(problem: Problem, *, carry: bool = True) -> Answer:
             solved[condition, node] = np.linalg.norm(last, axis=1) < 1.0e-7
             evaluations += search.evaluations + samples
     return Answer(found, solved, evaluations)
+
+
+def look_in_batches(problem: Problem, guess: list[float]) -> tuple[Floats, Floats, int]:
+    """Return level flight and thrust to spare of every design, all of them at once."""
+    batch, count = make_batch(problem), problem.cases
+    level = newton(batch, False, np.full(count, problem.elevators[0]), np.tile(np.array(guess), (count, 1)))
+    x = level.x
+
+    def residual(part: Batch, rows: Any, at: Floats) -> Floats:
+        here = x[rows]
+        zero, one, elevator = np.zeros(len(at)), np.ones(len(at)), np.full(len(at), problem.elevators[0])
+        return part.imbalance(here[:, 0], here[:, 1], zero, one, elevator, at[:, 0], at[:, 1])[:, 3:]
+
+    full = search_rows(batch, residual, RATED[3:], x[:, 3:])
+    thrust = [batch.thrust(x[:, 0], x[:, 1], shaft) for shaft in (full.x[:, 1], x[:, 4])]
+    return x, thrust[0] - thrust[1], level.evaluations + full.evaluations

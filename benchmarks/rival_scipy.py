@@ -316,6 +316,12 @@ class Machine:
         force_x = -half * body["drag_area"] * u * abs(u)
         return force_x, -half * body["top_area"] * w * sqrt(w * w), turning * u * w
 
+    def thrust(self, u: float, w: float, shaft_speed: float) -> float:
+        """Return the propeller's thrust."""
+        motor = self.motor
+        axis_x, axis_z = cos(motor["tilt"]) * cos(motor["toe"]), -sin(motor["tilt"])
+        return self.propeller(u * axis_x + w * axis_z, shaft_speed)[0]
+
     def loads(
         self, u: float, w: float, throttle: float, elevator: float, spin: float, shaft_speed: float
     ) -> tuple[float, float, float, float, float, float]:
@@ -451,3 +457,29 @@ def solve_plainly(problem: Problem, samples: range | list[int]) -> Answer:
                 solved[condition, node, column] = good
                 evaluations += count
     return Answer(found, solved, evaluations)
+
+
+def look_plainly(problem: Problem, designs: range, guess: list[float]) -> tuple[np.ndarray, np.ndarray, int]:
+    """Return level flight and thrust to spare of some designs, one `root` for each of the two solutions."""
+    unknowns, spare = np.full((len(designs), 5), np.nan), np.full(len(designs), np.nan)
+    evaluations = 0
+    for place, design in enumerate(designs):
+        machine = Machine(problem, design)
+        elevator = problem.elevators[0]
+        level, good, count = _solve(machine, False, guess, elevator)
+        evaluations += count
+        unknowns[place] = level
+        if not good:
+            continue
+        airspeed, incidence = level[:2]
+
+        def residual(x: Any, machine: Any = machine, level: Any = level, elevator: float = elevator) -> list[float]:
+            spin, shaft = x.tolist()
+            return machine.imbalance(level[0], level[1], 0.0, 1.0, elevator, spin * 100.0, shaft * 1000.0)[3:]
+
+        answer = root(residual, [level[3] / 100.0, level[4] / 1000.0], method="hybr", options={"xtol": 1.0e-12})
+        evaluations += int(answer.nfev)
+        if np.sqrt(np.sum(np.square(answer.fun))) < 1.0e-7:
+            u, w = airspeed * cos(incidence), airspeed * sin(incidence)
+            spare[place] = machine.thrust(u, w, 1000.0 * float(answer.x[1])) - machine.thrust(u, w, level[4])
+    return unknowns, spare, evaluations
