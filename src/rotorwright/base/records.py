@@ -178,4 +178,7 @@ AIR = _dtype(
     "viscosity",  # [Pa s]
     "gravity",  # [m/s²]
     "wind_north", "wind_east", "wind_down",  # [m/s]
+    "ground_relief",  # share of the induced drag that the ground takes off, 0 in free air [1]
+    "ground_slowing",  # air held back per circulation round the wing, 0 in free air [1/m]
+    "ground_nearness",  # one over the depth of the wing's image below it, 0 in free air [1/m]
 )  # fmt: skip

@@ -45,6 +45,8 @@ from rotorwright.physics.power.fan import fan_loads
 from rotorwright.physics.power.propeller import propeller_loads_given
 
 STILL = 1.0e-12
+THIN = 0.05
+"""Dynamic pressure below which the ground spares a surface no drag [Pa]."""
 OFF_CENTRE = 0.1
 """A rotor whose middle lies further than this share of its span from the centre line counts as half of a pair."""
 
@@ -86,8 +88,11 @@ def _add_thrusters(case: Any, tables: Any, air_velocity: Any, speed: float, stat
 
 
 @jit
-def rotor_downwash(case: Any, loads: Any, x: float, z: float, dynamic_pressure: float) -> float:
-    """Return the downwash of the rotors at a point on the centre line [rad]; halves of a pair count as one wing."""
+def rotor_downwash(case: Any, loads: Any, x: float, z: float, dynamic_pressure: float, sense: float) -> float:
+    """Return the downwash of the rotors at a point on the centre line [rad]; halves of a pair count as one wing.
+
+    ``sense`` is 1, or −1 for rotors that push down: their images in the ground.
+    """
     factors = case.factors[0]
     angle = 0.0
     pair_lift = 0.0
@@ -98,7 +103,7 @@ def rotor_downwash(case: Any, loads: Any, x: float, z: float, dynamic_pressure: 
     halves = 0.0
     for i in range(case.rotors.shape[0]):
         rotor = case.rotors[i]
-        lift = loads[rotor_block(i) + LIFT]
+        lift = sense * loads[rotor_block(i) + LIFT]
         wide = rotor_row(case.fixed.rotors[i]).wide
         if math.fabs(rotor.y) > OFF_CENTRE * rotor.span:
             pair_lift += lift
@@ -122,6 +127,7 @@ def _add_surfaces(case: Any, air_velocity: Any, speed: float, state: Any, contro
     factors = case.factors[0]
     p, q, r = state[3], state[4], state[5]
     pressure = 0.5 * air.density * speed * speed
+    deep = 1.0 / air.ground_nearness if air.ground_nearness > 0.0 else 0.0
     wing_lift = 0.0
     wing_span = 0.0
     wing_x = 0.0
@@ -143,11 +149,17 @@ def _add_surfaces(case: Any, air_velocity: Any, speed: float, state: Any, contro
             v = air_velocity[1] + r * x - p * z
             w = air_velocity[2] + p * y - q * x + share * wash_z
             if kind != WING:
-                angle = rotor_downwash(case, loads, surface.x, surface.z, pressure)
+                angle = rotor_downwash(case, loads, surface.x, surface.z, pressure, 1.0)
+                if deep > 0.0:
+                    angle += rotor_downwash(case, loads, surface.x, surface.z - deep, pressure, -1.0)
                 if wing_span > 0.0:
                     angle += downwash_angle(
                         wing_lift, pressure, wing_span, wing_x - surface.x, wing_z - surface.z, factors
                     )
+                    if deep > 0.0:
+                        angle += downwash_angle(
+                            -wing_lift, pressure, wing_span, wing_x - surface.x, wing_z - surface.z + deep, factors
+                        )
                 w -= angle * u
             deflection = 0.0
             channel = int(surface.control)
@@ -156,6 +168,12 @@ def _add_surfaces(case: Any, air_velocity: Any, speed: float, state: Any, contro
             fx, fy, fz, pitching = surface_loads_given(surface, fixed, u, v, w, deflection, air.density, air.viscosity)
             if kind == WING:
                 wing_lift -= fz
+                if air.ground_relief > 0.0:
+                    local = u * u + w * w + STILL
+                    spared = fixed.induced_drag * fz * fz / ((0.5 * air.density * local + THIN) * surface.area)
+                    spared *= air.ground_relief / math.sqrt(local)
+                    fx += spared * u
+                    fz += spared * w
                 wing_span = max(wing_span, surface.span + 2.0 * math.fabs(surface.y))
                 wing_x, wing_z = surface.x, surface.z
             loads[SURFACE_DRAG] -= (fx * air_velocity[0] + fy * air_velocity[1] + fz * air_velocity[2]) / speed

@@ -43,6 +43,8 @@ SCRIPT = np.dtype(
             "air_temperature",  # [K]
             "winding_limit",  # [K]
             "duration",  # [s]
+            "wing_above",  # lifting parts over the balance point [m]
+            "ground_share",  # 0…1 between the two laws of ground effect
         )
     ]
 )  # fmt: skip

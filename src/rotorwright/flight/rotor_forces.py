@@ -38,6 +38,8 @@ from rotorwright.physics.rotor.side import side_loads
 GAUSS = 0.28867513459481287
 """Two-point Gauss stations lie this far from mid-span, in spans: exact for forces up to cubic in the span."""
 STILL = 1.0e-12
+SLOW = 1.0
+"""Square of the speed below which the ground's hold on lift vanishes with the lift [m²/s²] (numerical choice)."""
 WASH_REACH = 1.0
 """No wash is wider than this many propeller diameters from its axis: parts further out are passed over."""
 
@@ -150,12 +152,17 @@ def _add_station(
     rotor: Any, fixed: Any, table: Any, air: Any, factors: Any, u: float, w: float, spin: float, weight: float,
     arm_x: float, arm_y: float, arm_z: float, block: int, loads: Any,
 ) -> None:  # fmt: skip
-    """Add the share ``weight`` of a rotor that meets the air at (u, w): lift square to it, drag along it."""
+    """Add the share ``weight`` of a rotor that meets the air at (u, w): lift square to it, drag along it.
+
+    Near the ground its induced drag and its lift are less (`rotorwright.physics.airframe.ground.ground_help`).
+    """
     speed = math.sqrt(u * u + w * w + STILL)
     lift, profile, end, disc, body_torque, disc_torque = rotor_load_parts_given(
         rotor, fixed, table, speed, spin, air.density, air.viscosity, factors
     )
-    lift *= weight
+    end *= 1.0 - air.ground_relief
+    # the image below ground holds the air back by slowing × circulation, and lift grows with the air's speed
+    lift *= weight / (1.0 + air.ground_slowing * math.fabs(lift) / (air.density * rotor.span * (speed * speed + SLOW)))
     drag = weight * (profile + end + disc)
     inverse = 1.0 / speed
     force_x = (lift * w - drag * u) * inverse

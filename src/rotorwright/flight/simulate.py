@@ -17,8 +17,9 @@ import numpy.typing as npt
 from rotorwright.base.jit import jit, jit_into_caller, jit_with_arrays
 from rotorwright.flight.batch import Progress, run_chunks
 from rotorwright.flight.contact import ANY, HARDEST, OTHER_SPEED, STRIKE, add_ground
-from rotorwright.flight.equation import forces_and_moments, motion_of, velocity_through_air
+from rotorwright.flight.equation import forces_and_moments, motion_of
 from rotorwright.flight.fixed import fix
+from rotorwright.flight.flight_air import feel_ground, meet_air
 from rotorwright.flight.flight_audit import AUDIT_COLUMNS, keep_books
 from rotorwright.flight.flight_inside import command_drives, fill_stiffness, happen, warm_and_drain
 from rotorwright.flight.flight_rows import (
@@ -93,7 +94,6 @@ from rotorwright.flight.pilot import (
     wrapped,
 )
 from rotorwright.flight.turning import body_to_earth
-from rotorwright.physics.air.wind import single_gust, wind_at_height
 
 Floats = npt.NDArray[np.float64]
 
@@ -241,18 +241,9 @@ def fly_flight(
         climbing = -(r31 * u + r32 * v + r33 * w)
         height = -state[POSITION + 2]
         # the air
-        blowing = wind_at_height(script.wind, max(height, 0.3), script.roughness)
         moment = min(number // gust_steps, gusts.shape[1] - 1)
-        blowing += gusts[0, moment]
-        if script.gust != 0.0:
-            blowing += single_gust((time - script.gust_time) * max(script.wind, 5.0), script.gust_length, script.gust)
-        across = gusts[1, moment]
-        cw, sw = math.cos(script.wind_from), math.sin(script.wind_from)
-        air_north = -blowing * cw + across * sw
-        air_east = -blowing * sw - across * cw
-        air_down = gusts[2, moment] * height / (height + 1.0) if height > 0.0 else 0.0
-        velocity_through_air(state, air_north, air_east, air_down, room.air_velocity)
-        airspeed = math.sqrt(room.air_velocity[0] ** 2 + room.air_velocity[1] ** 2 + room.air_velocity[2] ** 2)
+        blowing, airspeed = meet_air(script, gusts, moment, time, height, state, room.air_velocity)
+        feel_ground(case, script, height, r33)
         bank, pitch = math.atan2(r32, r33), math.asin(within(-r31, -1.0, 1.0))
         heading = math.atan2(r21, r11)
         turned += wrapped(heading - last_heading)
@@ -355,7 +346,17 @@ def fly_flight(
             figures[F_HEAT] = max(figures[F_HEAT], warm_and_drain(case, tables, script, room, airspeed, OUTER * step))
         if keep > 0 and number % keep == 0 and rows < history.shape[0]:
             note_moment(
-                case, room, history[rows], time, airspeed, climbing, bank, pitch, turned, grounded, blowing * cw
+                case,
+                room,
+                history[rows],
+                time,
+                airspeed,
+                climbing,
+                bank,
+                pitch,
+                turned,
+                grounded,
+                blowing * math.cos(script.wind_from),
             )
             history[rows, 5] = math.sqrt(going_north * going_north + going_east * going_east)
             rows += 1

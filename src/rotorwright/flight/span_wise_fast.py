@@ -30,7 +30,7 @@ def fast_downwash(solution: SpanWise, loads: Floats, tail: int) -> float:
     case = solution.problem.case
     surface = case.surfaces[tail]
     pressure = 0.5 * float(case.air[0]["density"]) * sum(part * part for part in solution.motion.velocity)
-    angle = float(rotor_downwash(case, loads, float(surface["x"]), float(surface["z"]), pressure))
+    angle = float(rotor_downwash(case, loads, float(surface["x"]), float(surface["z"]), pressure, 1.0))
     strips = solution.problem.layout.strips
     wings = [row for row, each in enumerate(case.surfaces) if each["kind"] == WING]
     if wings:

@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from rotorwright.base.errors import InputError
+from rotorwright.base.records import WING
 from rotorwright.base.unknown import sampled_factors
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.fill import FilledRows
@@ -332,12 +333,19 @@ def flights_for(setup: Setup, numbers: AeroplaneNumbers, draws: Draws) -> Flight
     scripts["span"], scripts["spin"] = setup.span, setup.spin
     scripts["air_temperature"], scripts["winding_limit"] = setup.aeroplane.field.temperature, WINDING_LIMIT
     scripts["duration"] = conditions.duration
+    scripts["wing_above"], scripts["ground_share"] = _wing_above(setup.rows, numbers), values["ground_help"]
     pilots = np.repeat(setup.pilot, count)
     pilots["delay"] *= values["pilot_delay"]
     pilots["hand"] *= values["pilot_hand"]
     contacts = np.stack([contact_points(numbers, case, setup.hulls) for case in range(count)])
     starts = np.stack([_start(setup, numbers, draws, case, float(scripts["wind"][case])) for case in range(count)])
     return Flights(scripts, pilots, starts, contacts, _gusts(setup, draws, scripts), event_rows(setup))
+
+
+def _wing_above(rows: FilledRows, numbers: AeroplaneNumbers) -> Floats:
+    """Return how far the lifting parts' middle lies over the balance point, by case [m]."""
+    lifting = rows.rotors if len(rows.rotors) else rows.surfaces[rows.surfaces["kind"] == WING]
+    return np.asarray(numbers.vehicle["z"] - float(np.mean(lifting["z"])))
 
 
 def event_rows(setup: Setup) -> Floats:

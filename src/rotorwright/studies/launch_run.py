@@ -15,7 +15,7 @@ from rotorwright.base.quantity import Quantity, exact
 from rotorwright.base.status import OK
 from rotorwright.flight.envelope import FULL
 from rotorwright.flight.straight import Ground, Moments, crossing, roll
-from rotorwright.physics.airframe.ground import ground_factor_mccormick, ground_factor_wieselsberger
+from rotorwright.physics.airframe.ground import induced_drag_kept
 from rotorwright.physics.airframe.rolling import rolling_friction
 from rotorwright.studies.launch_ready import FRICTION, GROUND, Field, Ready, rotor_height, whole_span
 from rotorwright.studies.sampling import normal_share
@@ -123,9 +123,8 @@ def drag_kept(ready: Ready, height: float) -> Floats:
     Between the two published laws of `rotorwright.physics.airframe.ground`, anywhere alike.
     """
     span = whole_span(ready.flown)
-    ends = ground_factor_mccormick(height, span), ground_factor_wieselsberger(height, span)
-    share = np.array([normal_share(float(score)) for score in ready.scores(GROUND)])
-    return np.asarray(min(ends) + share * (max(ends) - min(ends)))
+    shares = [normal_share(float(score)) for score in ready.scores(GROUND)]
+    return np.array([induced_drag_kept(height, span, share) for share in shares])
 
 
 def frictions(ready: Ready, surface: str) -> Floats:
