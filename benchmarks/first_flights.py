@@ -22,7 +22,7 @@ from frozen_problem import Problem, load_problem
 from numpy_batch import make_batch
 from rival_scipy import Machine
 from rotorwright.flight.alone import attitude_quaternion
-from rotorwright.flight.flight_rows import IN_AIR, SCRIPT, Flights
+from rotorwright.flight.flight_rows import IN_AIR, SCRIPT, Flights, clear_eyes, no_commands
 from rotorwright.flight.layout import POSITION, QUATERNION, ROTOR_SPEEDS, state_size
 from rotorwright.flight.pilot import PILOT
 from rotorwright.flight.simulate import GUST_RATE, RATE, simulate_with
@@ -94,7 +94,8 @@ def as_flights(frozen: Frozen, seconds: float) -> Flights:
         starts[k, QUATERNION : QUATERNION + 4] = attitude_quaternion(0.0, float(frozen.pitch[k]), 0.0)
     gusts = np.zeros((count, 4, frozen.gusts.shape[2]))
     gusts[:, 0], gusts[:, 2] = frozen.gusts[:, 0], frozen.gusts[:, 1]
-    return Flights(scripts, pilots, starts, np.zeros((count, 0, 8)), gusts, np.zeros((0, 3)))
+    nothing = np.zeros((count, 0, 8)), gusts, np.zeros((0, 3)), no_commands(), clear_eyes(count)
+    return Flights(scripts, pilots, starts, *nothing)
 
 
 def fly_with_engine(frozen: Frozen, seconds: float, rate: int = RATE) -> Floats:

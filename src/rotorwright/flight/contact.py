@@ -1,7 +1,8 @@
 """The ground under an aeroplane: wheels, tips, discs, propellers and bodies touch it with springy, rubbing points.
 
-The ground is flat and level at height zero. A point presses with a spring and a damper that starts smoothly; each has
-the stiffness that gives the mass it feels one and the same frequency, so that a step of the simulation suits them all.
+The ground is flat; it may rise or fall along the strip. A point presses with a spring and a damper that starts
+smoothly; each has the stiffness that gives the mass it feels one and the same frequency, so that a step of the
+simulation suits them all.
 """
 
 from __future__ import annotations
@@ -138,8 +139,20 @@ def friction_share(slip: float) -> float:
     return slip / math.sqrt(slip * slip + SLIP_ROUNDING * SLIP_ROUNDING)
 
 
+@jit
+def reach_of(contacts: Any) -> float:
+    """Return the height of the balance point over level ground from which no contact can touch it [m]."""
+    reach = 0.0
+    for i in range(contacts.shape[0]):
+        row = contacts[i]
+        reach = max(reach, math.sqrt(row[0] * row[0] + row[1] * row[1] + row[2] * row[2]) + row[3])
+    return 1.1 * reach + 0.05
+
+
 @jit_into_caller
-def add_ground(contacts: Any, state: Any, rolling: float, rudder: float, brake: float, loads: Any, touch: Any) -> None:
+def add_ground(
+    contacts: Any, state: Any, slope: float, rolling: float, rudder: float, brake: float, loads: Any, touch: Any
+) -> None:
     """Add what the ground does to the sums of ``loads``, and note in ``touch`` what touched.
 
     Parameters
@@ -147,6 +160,8 @@ def add_ground(contacts: Any, state: Any, rolling: float, rudder: float, brake: 
     contacts : array
         From `contact_points`.
     state : array
+    slope : float
+        Of the ground, rising to the north positive [rad]; it goes through the origin.
     rolling : float
         Rolling friction of the wheels [1].
     rudder : float
@@ -159,7 +174,13 @@ def add_ground(contacts: Any, state: Any, rolling: float, rudder: float, brake: 
     r11, r12, r13, r21, r22, r23, r31, r32, r33 = body_to_earth(
         state[QUATERNION], state[QUATERNION + 1], state[QUATERNION + 2], state[QUATERNION + 3]
     )
-    height = -state[POSITION + 2]
+    # from here on "earth" axes lie along the ground: turned about east by its slope
+    cs, ss = math.cos(slope), math.sin(slope)
+    height = -(ss * state[POSITION] + cs * state[POSITION + 2])
+    r11, r12, r13, r31, r32, r33 = (
+        cs * r11 - ss * r31, cs * r12 - ss * r32, cs * r13 - ss * r33,
+        ss * r11 + cs * r31, ss * r12 + cs * r32, ss * r13 + cs * r33,
+    )  # fmt: skip
     u, v, w = state[VELOCITY], state[VELOCITY + 1], state[VELOCITY + 2]
     p, q, r = state[RATES], state[RATES + 1], state[RATES + 2]
     level = math.sqrt(r11 * r11 + r21 * r21 + 1.0e-12)

@@ -32,16 +32,16 @@ from rotorwright.flight.turning import body_to_earth
 
 AUDIT_NAMES = (
     "work_of_thrust", "work_of_air_on_rotors", "work_of_drives", "work_of_bearings", "work_of_shafts", "work_of_air",
-    "work_of_ground", "work_of_gravity", "energy_gained", "energy_moved", "push_north", "push_east", "push_down",
-    "momentum_north", "momentum_east", "momentum_down", "weight_time",
+    "work_of_ground", "work_of_line", "work_of_gravity", "energy_gained", "energy_moved", "push_north", "push_east",
+    "push_down", "momentum_north", "momentum_east", "momentum_down", "weight_time",
 )  # fmt: skip
 """Works [J] (of air: on all but the spin of rotors, thrust left out; of shafts: what winds propellers up or down),
 kinetic energy gained [J], energy moved either way [J]; pushes and momentum gained [N s], weight times time [N s]."""
 (
-    THRUST_WORK, ROTOR_WORK, DRIVE_WORK, BEARING_WORK, SHAFT_WORK, AIR_WORK, GROUND_WORK, GRAVITY_WORK, GAINED, MOVED,
-    PUSH, _PUSH_EAST, _PUSH_DOWN, MOMENTUM, _MOMENTUM_EAST, _MOMENTUM_DOWN, WEIGHT_TIME,
-) = range(17)  # fmt: skip
-WORKS = 8
+    THRUST_WORK, ROTOR_WORK, DRIVE_WORK, BEARING_WORK, SHAFT_WORK, AIR_WORK, GROUND_WORK, LINE_WORK, GRAVITY_WORK,
+    GAINED, MOVED, PUSH, _PUSH_EAST, _PUSH_DOWN, MOMENTUM, _MOMENTUM_EAST, _MOMENTUM_DOWN, WEIGHT_TIME,
+) = range(18)  # fmt: skip
+WORKS = 9
 PUSHES = 3
 AUDIT_COLUMNS = len(AUDIT_NAMES)
 POWERS = WORKS + PUSHES
@@ -87,7 +87,9 @@ def _add_work(audit: Any, book: Any, which: int, now: float, step: float) -> Non
 
 
 @jit_into_caller
-def keep_books(case: Any, state: Any, loads: Any, without_ground: Any, audit: Any, book: Any, step: float) -> None:
+def keep_books(
+    case: Any, state: Any, loads: Any, without_ground: Any, line: Any, audit: Any, book: Any, step: float
+) -> None:
     """Carry the books on by a step.
 
     Parameters
@@ -97,7 +99,9 @@ def keep_books(case: Any, state: Any, loads: Any, without_ground: Any, audit: An
     loads : array
         As `motion_of` takes it.
     without_ground : array, shape (6,)
-        Forces and moments before the ground added its own.
+        Forces and moments before ground and line added their own.
+    line : array
+        From `rotorwright.flight.line.pull_line`.
     audit : array
         In the order of `AUDIT_NAMES`.
     book : array, shape (`BOOK_SIZE`,)
@@ -139,7 +143,9 @@ def keep_books(case: Any, state: Any, loads: Any, without_ground: Any, audit: An
     _add_work(audit, book, BEARING_WORK, by_bearings, step)
     _add_work(audit, book, SHAFT_WORK, by_shafts, step)
     _add_work(audit, book, AIR_WORK, in_air - by_thrust, step)
-    _add_work(audit, book, GROUND_WORK, whole - in_air, step)
+    by_line = line[0] * u + line[1] * v + line[2] * w + line[3] * p + line[4] * q + line[5] * r
+    _add_work(audit, book, GROUND_WORK, whole - in_air - by_line, step)
+    _add_work(audit, book, LINE_WORK, by_line, step)
     _add_work(audit, book, GRAVITY_WORK, mass * gravity * (r31 * u + r32 * v + r33 * w), step)
     energy = kinetic_energy(case, state)
     if step == 0.0:

@@ -6,6 +6,7 @@ import math
 from typing import Any, NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
 from rotorwright.base.jit import jit_into_caller, jit_with_arrays
 from rotorwright.flight.contact import TOUCH_COLUMNS
@@ -21,10 +22,11 @@ from rotorwright.flight.layout import (
     loads_size,
     state_size,
 )
+from rotorwright.flight.line import LINE_COLUMNS
 from rotorwright.flight.pilot import LEG, MEMORY, NOTES, PHASE, REMEMBERED, SEEN
 
 # how it starts
-FROM_GROUND, FROM_HAND, IN_AIR = 0.0, 1.0, 2.0
+FROM_GROUND, FROM_HAND, IN_AIR, FROM_LINE = 0.0, 1.0, 2.0, 3.0
 
 SCRIPT = np.dtype(
     [
@@ -45,6 +47,10 @@ SCRIPT = np.dtype(
             "duration",  # [s]
             "wing_above",  # lifting parts over the balance point [m]
             "ground_share",  # 0…1 between the two laws of ground effect
+            "slope",  # of the ground, rising along the strip positive [rad]
+            "line_stiffness", "line_length", "line_share",  # [N/m], slack [m], share of its energy that comes back
+            "stake",  # where the line is pegged, along the strip [m]
+            "hook_x", "hook_z",  # ahead of and below the balance point [m]
         )
     ]
 )  # fmt: skip
@@ -67,6 +73,9 @@ ROTOR_STOPS, ROTOR_SLOWS, MOTOR_STOPS, DRIVE_STOPS, PACK_SAGS, SERVO_STICKS, SER
 EVERY_PART = -1.0
 SLOWED = 8.0
 """Bearing torque of a rotor that slows, over what it was."""
+
+# sticks over time: columns of a command
+C_TIME, C_STICKS, C_DRIVE, COMMAND_COLUMNS = 0, 1, 5, 6
 
 HISTORY_BODY = (
     "time", "north", "east", "height", "airspeed", "ground_speed", "climb", "bank", "pitch", "heading", "incidence",
@@ -91,6 +100,12 @@ class Flights(NamedTuple):
     """Along and across the wind, down [m/s], and the roll they bring [rad/s]; shape (flights, 4, moments)."""
     events: Any
     """In order of time, shape (events, 3), for all flights."""
+    commands: Any
+    """Sticks over time in the pilot's place, for all flights: time, elevator, rudder, aileron, throttle, drive; shape
+    (moments, `COMMAND_COLUMNS`), without rows: the pilot flies."""
+    eyes: Any
+    """What the pilot misreads, in the order of what is seen, look by look; shape (flights, seen, looks), without looks:
+    nothing."""
 
 
 class Room(NamedTuple):
@@ -115,7 +130,18 @@ class Room(NamedTuple):
     windings: Any
     governors: Any
     without_ground: Any
+    line: Any
     book: Any
+
+
+def no_commands() -> npt.NDArray[np.float64]:
+    """Return commands without rows: the pilot flies."""
+    return np.zeros((0, COMMAND_COLUMNS))
+
+
+def clear_eyes(flights: int) -> npt.NDArray[np.float64]:
+    """Return what is misread by a pilot who misreads nothing."""
+    return np.zeros((flights, SEEN, 0))
 
 
 @jit_with_arrays
@@ -142,6 +168,7 @@ def room_for_flight(rotors: int, thrusters: int, drives: int, batteries: int) ->
         np.zeros(max(thrusters + drives, 1)),
         np.zeros(max(drives, 1)),
         np.zeros(6),
+        np.zeros(LINE_COLUMNS),
         np.zeros(BOOK_SIZE),
     )
 

@@ -14,13 +14,14 @@ from typing import Any, NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.jit import jit, jit_into_caller, jit_with_arrays
+from rotorwright.base.jit import jit, jit_with_arrays
 from rotorwright.flight.batch import Progress, run_chunks
-from rotorwright.flight.contact import ANY, HARDEST, OTHER_SPEED, STRIKE, add_ground
+from rotorwright.flight.contact import ANY, HARDEST, OTHER_SPEED, STRIKE, add_ground, reach_of
 from rotorwright.flight.equation import forces_and_moments, motion_of
 from rotorwright.flight.fixed import fix
 from rotorwright.flight.flight_air import feel_ground, meet_air
 from rotorwright.flight.flight_audit import AUDIT_COLUMNS, keep_books
+from rotorwright.flight.flight_controls import OPENED, follow, misread
 from rotorwright.flight.flight_inside import command_drives, fill_stiffness, happen, warm_and_drain
 from rotorwright.flight.flight_rows import (
     E_KIND,
@@ -47,6 +48,7 @@ from rotorwright.flight.flight_rows import (
     F_TOUCH_PITCH,
     FIGURE_NAMES,
     FROM_GROUND,
+    FROM_LINE,
     IN_AIR,
     KILL,
     Flights,
@@ -65,6 +67,7 @@ from rotorwright.flight.layout import (
     VOLTAGE,
     battery_block,
 )
+from rotorwright.flight.line import ON_HOOK, pull_line
 from rotorwright.flight.numbers import AeroplaneNumbers, Tables, case_of, physics_tables
 from rotorwright.flight.pilot import (
     BANK,
@@ -79,6 +82,7 @@ from rotorwright.flight.pilot import (
     PHASE,
     PITCH,
     PITCH_RATE,
+    ROLL,
     ROLL_RATE,
     SLIP,
     SLOWED_DRIVE,
@@ -93,6 +97,7 @@ from rotorwright.flight.pilot import (
     within,
     wrapped,
 )
+from rotorwright.flight.stepping import carry_forward
 from rotorwright.flight.turning import body_to_earth
 
 Floats = npt.NDArray[np.float64]
@@ -123,38 +128,10 @@ LASTING = 0.5
 """Off the ground for so long counts as lift-off [s]."""
 
 
-@jit_into_caller
-def _forward(room: Any, spins: int, step: float, count: int) -> None:
-    """Carry the state on by a step: three-step Adams–Bashforth, fewer at the start; speeds of spin half implicitly."""
-    state, rates, before, earlier = room.state, room.rates, room.before, room.earlier
-    a, b, c = 23.0 / 12.0, -16.0 / 12.0, 5.0 / 12.0
-    if count == 0:
-        a, b, c = 1.0, 0.0, 0.0
-    elif count == 1:
-        a, b, c = 1.5, -0.5, 0.0
-    for k in range(ROTOR_SPEEDS):
-        state[k] += step * (a * rates[k] + b * before[k] + c * earlier[k])
-        earlier[k] = before[k]
-        before[k] = rates[k]
-    for i in range(spins):
-        k = ROTOR_SPEEDS + i
-        slope = room.stiff[i]
-        rest = rates[k] + slope * state[k]
-        driven = a * rest + b * before[k] + c * earlier[k]
-        half = 0.5 * step * slope
-        state[k] = (state[k] * (1.0 - half) + step * driven) / (1.0 + half)
-        earlier[k] = before[k]
-        before[k] = rest
-    q = QUATERNION
-    size = 1.0 / math.sqrt(state[q] ** 2 + state[q + 1] ** 2 + state[q + 2] ** 2 + state[q + 3] ** 2)
-    for k in range(q, q + 4):
-        state[k] *= size
-
-
 @jit
 def fly_flight(
-    case: Any, tables: Any, script: Any, pilot: Any, start: Any, contacts: Any, gusts: Any, events: Any, room: Any,
-    rate: int, figures: Any, audit: Any, history: Any, keep: int,
+    case: Any, tables: Any, script: Any, pilot: Any, start: Any, contacts: Any, gusts: Any, events: Any, commands: Any,
+    eyes: Any, room: Any, rate: int, figures: Any, audit: Any, history: Any, keep: int,
 ) -> None:  # fmt: skip
     """Fly one flight; fill its figures and its books, and its history every ``keep`` steps (0: none).
 
@@ -164,7 +141,7 @@ def fly_flight(
         Its own: events change its rows, the battery empties.
     tables : Tables
     script, pilot : records
-    start, contacts, gusts, events : arrays
+    start, contacts, gusts, events, commands, eyes : arrays
         As in `Flights`, of this flight.
     room : Room
     rate : int
@@ -172,7 +149,7 @@ def fly_flight(
     figures : array
         In the order of `FIGURE_NAMES`.
     audit : array
-        In the order of `AUDIT_NAMES`.
+        In the order of `AUDIT_NAMES`; of no length: no books are kept.
     history : array, shape (moments, columns)
     keep : int
     """
@@ -195,6 +172,7 @@ def fly_flight(
     room.governors[:] = 0.0
     room.windings[:] = script.air_temperature
     room.book[:] = 0.0
+    room.line[:] = 0.0
     audit[:] = 0.0
     loads[:] = 0.0
     for i in range(case.batteries.shape[0]):
@@ -206,19 +184,23 @@ def fly_flight(
         notes[PHASE] = FLY
         for i in range(thrusters):
             controls[4 + i] = pilot.throttle if script.launch == IN_AIR else 1.0
+            if script.launch == FROM_LINE:
+                controls[4 + i], room.line[ON_HOOK] = 0.0, 1.0
         for i in range(drives):
             room.governors[i] = 0.6
         figures[F_LIFT_TIME], figures[F_LIFT_WAY] = 0.0, 0.0
         figures[F_LIFT_SPEED] = math.sqrt(state[0] ** 2 + state[1] ** 2 + state[2] ** 2)
     fix(case, tables)
     fill_stiffness(case, room)
+    rise, reach = math.tan(script.slope), reach_of(contacts)
     height_at_start = -state[POSITION + 2]
+    command_row, drive_share = 0, 1.0
     lifted = script.launch != FROM_GROUND
     opened = 0.0
     aloft, down_for, still, way, lift_way, lift_time, lift_speed = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
     turned, turned_at_lift, last_heading = 0.0, 0.0, 0.0
     heading_wanted, climb_wanted, off_wanted = 0.0, 0.0, 0.0
-    next_event, rows, view_row, count = 0, 0, 0, 0
+    next_event, rows, count = 0, 0, 0
     brake = 1.0
     killed = False
     time = 0.0
@@ -239,7 +221,7 @@ def fly_flight(
         going_north = r11 * u + r12 * v + r13 * w
         going_east = r21 * u + r22 * v + r23 * w
         climbing = -(r31 * u + r32 * v + r33 * w)
-        height = -state[POSITION + 2]
+        height = -state[POSITION + 2] - rise * state[POSITION]
         # the air
         moment = min(number // gust_steps, gusts.shape[1] - 1)
         blowing, airspeed = meet_air(script, gusts, moment, time, height, state, room.air_velocity)
@@ -250,20 +232,26 @@ def fly_flight(
         last_heading = heading
         notes[TURNED] = turned
         grounded = room.touch[ANY] > 0.5
-        # the pilot
-        if number % looking == 0:
+        # who moves the sticks
+        if commands.shape[0] > 0:
+            command_row, drive_share = follow(commands, command_row, time, room.sticks)
+            if notes[PHASE] == SPIN_UP and room.sticks[3] > OPENED:
+                notes[PHASE], opened, brake = ROLL, time, 0.0
+            elif notes[PHASE] == ROLL and lifted:
+                notes[PHASE] = FLY
+        elif number % looking == 0:
             seen[SPEED], seen[CLIMB], seen[PITCH_RATE], seen[PITCH] = airspeed, climbing, state[RATES + 1], pitch
             seen[ROLL_RATE], seen[YAW_RATE], seen[BANK], seen[HEADING] = state[RATES], state[RATES + 2], bank, heading
             seen[HEIGHT], seen[NORTH], seen[EAST] = height - height_at_start, state[POSITION], state[POSITION + 1]
             seen[SLIP], seen[TURNED_THEN] = room.air_velocity[1], turned
-            view_row = look(pilot, notes, room.memory, seen)
+            misread(eyes, number // looking, seen)
+            view = room.memory[look(pilot, notes, room.memory, seen)]
             slowest = 1.0
             for i in range(rotors):
                 row = int(case.rotors[i].drive)
                 if row >= 0 and case.drives[row].governed == 1.0 and case.rotors[i].turning == 1.0:
                     slowest = min(slowest, state[ROTOR_SPEEDS + i] / (pilot.command * case.drives[row].speed))
             was = notes[PHASE]
-            view = room.memory[view_row]
             heading_wanted, climb_wanted, off_wanted = plan(pilot, notes, view, slowest, grounded, time)
             if was == SPIN_UP and notes[PHASE] != SPIN_UP:
                 opened = time
@@ -273,6 +261,9 @@ def fly_flight(
             )
             if notes[PHASE] == LANDED:
                 brake = 0.1
+            drive_share = OFF if notes[PHASE] == LANDED else 1.0 - notes[SLOWED_DRIVE]
+        if room.line[ON_HOOK] > 0.5:
+            room.sticks[3] = 0.0  # no propeller turns while the line is on
         # servos and controllers
         for k in range(3):
             if room.held[0, k] == 0.0:
@@ -287,7 +278,7 @@ def fly_flight(
             controls[at] = current
             if killed or case.thrusters[i].working != 1.0 or current < 0.02:
                 controls[at] = OFF if room.sticks[3] < 0.02 or killed or case.thrusters[i].working != 1.0 else 0.02
-        command = OFF if notes[PHASE] == LANDED else pilot.command * (1.0 - notes[SLOWED_DRIVE])
+        command = OFF if drive_share <= 0.0 else pilot.command * drive_share
         if script.launch == FROM_GROUND and command > 0.0:
             command *= min(time / SPIN_RAMP, 1.0)
         command_drives(case, room, command, pilot.drive_roll * controls[2], step)
@@ -298,12 +289,18 @@ def fly_flight(
         forces_and_moments(case, tables, room.air_velocity, room.air_state, controls, loads)
         for k in range(6):
             room.without_ground[k] = loads[FORCES + k]
-        if height < 3.0 * script.span + 1.0:
-            add_ground(contacts, state, script.rolling, controls[1] * pilot.yaw_sense, brake, loads, room.touch)
+        if script.launch == FROM_LINE:
+            pull_line(script, state, (r11, r12, r13, r21, r22, r23, r31, r32, r33), loads, room.line)
+        if height < reach:
+            add_ground(
+                contacts, state, script.slope, script.rolling, controls[1] * pilot.yaw_sense, brake, loads, room.touch
+            )
         else:
             room.touch[ANY] = 0.0
         motion_of(case, state, loads, room.rates)
-        keep_books(case, state, loads, room.without_ground, audit, room.book, step if number > 0 else 0.0)
+        if audit.shape[0] > 0:
+            since = step if number > 0 else 0.0
+            keep_books(case, state, loads, room.without_ground, room.line, audit, room.book, since)
         # what it leaves
         grounded = room.touch[ANY] > 0.5
         way += math.sqrt(going_north * going_north + going_east * going_east) * step
@@ -341,7 +338,8 @@ def fly_flight(
                 quarters = math.floor(abs(turned - turned_at_lift) / (0.5 * math.pi) + 0.1)
                 figures[F_QUARTERS] = max(figures[F_QUARTERS], quarters)
         if lifted and grounded and figures[F_SINK] != figures[F_SINK]:
-            figures[F_SINK], figures[F_TOUCH_BANK], figures[F_TOUCH_PITCH] = -climbing, abs(bank), pitch
+            sinking = rise * going_north - climbing
+            figures[F_SINK], figures[F_TOUCH_BANK], figures[F_TOUCH_PITCH] = sinking, abs(bank), pitch
         if number % OUTER == 0:
             figures[F_HEAT] = max(figures[F_HEAT], warm_and_drain(case, tables, script, room, airspeed, OUTER * step))
         if keep > 0 and number % keep == 0 and rows < history.shape[0]:
@@ -358,6 +356,7 @@ def fly_flight(
                 grounded,
                 blowing * math.cos(script.wind_from),
             )
+            history[rows, 3] = height
             history[rows, 5] = math.sqrt(going_north * going_north + going_east * going_east)
             rows += 1
         # ends
@@ -384,7 +383,7 @@ def fly_flight(
             over = True
         if over:
             break
-        _forward(room, rotors + thrusters, step, count)
+        carry_forward(room, rotors + thrusters, step, count)
         count += 1
         for i in range(rotors):
             if case.rotors[i].turning != 1.0:
@@ -409,7 +408,7 @@ def _fly_some(
         case = case_of(numbers, k)
         fly_flight(
             case, tables, flights.scripts[k], flights.pilots[k], flights.starts[k], flights.contacts[k],
-            flights.gusts[k], flights.events, room, rate, figures[k], audits[k],
+            flights.gusts[k], flights.events, flights.commands, flights.eyes[k], room, rate, figures[k], audits[k],
             history[min(k, history.shape[0] - 1)], keep,
         )  # fmt: skip
         ends[k] = room.state
@@ -440,7 +439,7 @@ def simulate(
     numbers, flights, rate, keep, progress
         As `simulate_with` takes them.
     """
-    done = simulate_with(numbers, physics_tables(), flights, rate=rate, keep=keep, progress=progress)
+    done = simulate_with(numbers, physics_tables(), flights, rate=rate, keep=keep, books=False, progress=progress)
     return done.figures, done.histories
 
 
@@ -451,6 +450,7 @@ def simulate_with(
     *,
     rate: int = RATE,
     keep: int = 0,
+    books: bool = True,
     progress: Progress | None = None,
 ) -> Simulated:
     """Fly a batch of flights on all cores.
@@ -465,6 +465,8 @@ def simulate_with(
         Steps a second.
     keep : int
         A row of history every so many steps; 0 keeps none.
+    books : bool
+        Keep the books; without them ``audits`` has no columns.
     progress : callable, optional
         Called with (flights done, flights in all).
 
@@ -475,7 +477,7 @@ def simulate_with(
     count = len(flights.scripts)
     own = AeroplaneNumbers(*(part.copy() for part in numbers))
     figures = np.full((count, len(FIGURE_NAMES)), np.nan)
-    audits = np.zeros((count, AUDIT_COLUMNS))
+    audits = np.zeros((count, AUDIT_COLUMNS if books else 0))
     ends = np.zeros(flights.starts.shape)
     moments = int(float(flights.scripts["duration"].max()) * rate / keep) + 2 if keep else 1
     sizes = (own.rotors.shape[1], own.thrusters.shape[1], own.drives.shape[1], own.batteries.shape[1])

@@ -24,8 +24,8 @@ CAUTION = (
     "and an experienced pilot come first."
 )
 MODEL_LIMIT = (
-    "The chances are those of the model: what it does not know is in none of its flights. What the ground does to lift "
-    "and downwash is not in it, and the pilot is a simple one."
+    "The chances are those of the model: what it does not know is in none of its flights. What the ground does to "
+    "rotors is worked out, not measured, and the pilot is a simple one."
 )
 WHOLE = {
     "flown_lift_off_speed": "lift-off at",
@@ -64,7 +64,12 @@ def fly_sheet(flight: Flight) -> Sheet:
 def _asked(flight: Flight, units: ShownUnits) -> str:
     asked = flight.conditions
     wind = "in still air" if not asked.wind else f"in a wind of {number_text(asked.wind, 'm/s', units)}"
-    start = {"ground": f"from {asked.surface}", "hand": "thrown by hand", "air": "begun in the air"}[asked.launch]
+    starts = {"hand": "thrown by hand", "bungee": "from a bungee", "air": "begun in the air"}
+    start = starts.get(asked.launch, f"from {asked.surface}")
+    if asked.slope:
+        start += f" {'up' if asked.slope > 0.0 else 'down'} a slope of {number_text(abs(asked.slope), 'rad', units)}"
+    if asked.commands is not None:
+        return f"Flown {start} {wind} by the sticks of {asked.commands.place}; everything else as drawn."
     plan = "to fly one circuit to the left" if asked.plans else "to hold heading and height"
     return f"Flown {start} {wind} by {PILOTS[asked.pilot].words} who means {plan}; everything else as drawn."
 
@@ -90,6 +95,11 @@ def moment_words(moment: Moment, flight: Flight, units: ShownUnits) -> str:
         return f"lifts off at {say('airspeed', 'm/s')} after {say('distance', 'm')}"
     if moment.what == "clear of the ground":
         return f"clear of the ground by its own span, {say('airspeed', 'm/s')}"
+    if moment.what == "skims":
+        return (
+            f"skims for {say('lasted', 's')} and {say('distance', 'm')}, never higher than its own span: the ground "
+            "spares it drag there, so it may be unable to climb out. Throttle shut, land straight ahead"
+        )
     if moment.what == "top of the climb":
         return f"top of the climb, {say('height', 'm')} up, at {say('climb', 'm/s')}"
     if moment.what == "quarter turn":

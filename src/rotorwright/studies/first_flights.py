@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -108,6 +108,7 @@ def first_flights(
     Chances are those of the model: what it does not know is in none of its flights.
     """
     asked = conditions or flight_conditions(aeroplane)
+    asked = replace(asked, misreads=asked.commands is None)
     setup = set_up(aeroplane, asked)
     rests = {
         "rotorwright": rotorwright.__version__,

@@ -22,6 +22,7 @@ from rotorwright.flight.flight_rows import (
     EVERY_PART,
     FROM_GROUND,
     FROM_HAND,
+    FROM_LINE,
     IN_AIR,
     KILL,
     MOTOR_STOPS,
@@ -32,6 +33,8 @@ from rotorwright.flight.flight_rows import (
     SERVO_REVERSES,
     SERVO_STICKS,
     Flights,
+    clear_eyes,
+    no_commands,
 )
 from rotorwright.flight.layout import POSITION, QUATERNION, ROTOR_SPEEDS
 from rotorwright.flight.linear import Linear, P, Point, Q, R, linearise
@@ -43,11 +46,14 @@ from rotorwright.physics.air.wind import ROUGHNESS, turbulence_scales, wind_at_h
 from rotorwright.physics.airframe.rolling import SURFACES
 from rotorwright.studies.custom_blade import filled
 from rotorwright.studies.evaluate import Flown, field_air, fly
-from rotorwright.studies.first_flights_draws import Draws, build
+from rotorwright.studies.first_flights_draws import Draws, build, nominal_draw
 from rotorwright.studies.flight_events import EVERY, STICKS, Event, parts_of
+from rotorwright.studies.flight_line import Line, fill_line, line_for
 from rotorwright.studies.flight_outcomes import Bounds
 from rotorwright.studies.held_flight import held_flight, level_or_held
+from rotorwright.studies.pilot_eye import misreadings
 from rotorwright.studies.pilot_law import across_law, along_law
+from rotorwright.studies.stick_script import StickScript
 from rotorwright.studies.turbulence import first_order, second_order, second_order_step
 
 Floats = npt.NDArray[np.float64]
@@ -55,7 +61,8 @@ Floats = npt.NDArray[np.float64]
 ROLLING = {name: surface.printed for name, surface in SURFACES.items()}
 """Rolling friction by surface; what small wheels make of it is drawn for each flight."""
 OPEN_GRASS = ROUGHNESS["open"]
-LAUNCHES = ("ground", "hand", "air")
+STARTS = {"ground": FROM_GROUND, "hand": FROM_HAND, "bungee": FROM_LINE, "air": IN_AIR}
+LAUNCHES = tuple(STARTS)
 HEAVIEST_THROW = 2.0
 """Mass that one hand throws [kg] (judgement)."""
 HAND_HEIGHT, AIR_HEIGHT = 1.8, 15.0
@@ -130,11 +137,22 @@ class Conditions:
     """False: holds heading and height only."""
     duration: float = 90.0
     events: tuple[Event, ...] = ()
+    slope: float = 0.0
+    """Of the ground, rising along the strip positive [rad]."""
+    bungee: float | None = None
+    """Stiffness of the line of a bungee launch [N/m]; None: sized for it."""
+    stretch: float | None = None
+    """Of that line [m]; None: sized for it."""
+    misreads: bool = False
+    """The pilot's eyes scatter."""
+    commands: StickScript | None = None
+    """Sticks over time in the pilot's place."""
 
     def as_dict(self) -> dict[str, Any]:
         """Return plain JSON-ready data."""
-        told = {name: value for name, value in vars(self).items() if name != "events"}
-        return {**told, "events": [vars(event) for event in self.events]}
+        told = {name: value for name, value in vars(self).items() if name not in ("events", "commands")}
+        commands = None if self.commands is None else self.commands.as_dict()
+        return {**told, "events": [vars(event) for event in self.events], "commands": commands}
 
 
 @dataclass(frozen=True)
@@ -157,6 +175,14 @@ class Setup:
     flies_level: bool
     sideways: float
     """Balance point moved to the right against the propeller's torque in level flight [m]."""
+
+    @property
+    def line(self) -> Line:
+        """Return the line of a bungee launch."""
+        numbers = numbers_for(self, nominal_draw())
+        mass, gravity = float(numbers.vehicle["mass"][0]), float(numbers.air["gravity"][0])
+        asked = self.conditions
+        return line_for(mass, gravity, self.airspeed, asked.bungee, asked.stretch, "--bungee, --stretch")
 
     @property
     def bounds(self) -> Bounds:
@@ -249,6 +275,9 @@ def _check_launch(aeroplane: Aeroplane, rows: FilledRows, flown: Flown, conditio
             allowed = ", ".join(ROLLING)
             raise InputError("is no ground to roll on", place="--surface", found=conditions.surface, allowed=allowed)
     mass = float(flown.numbers.vehicle["mass"][0])
+    told_line = conditions.bungee is not None or conditions.stretch is not None
+    if conditions.launch != "bungee" and told_line:
+        raise InputError("belong to a bungee launch", place="--bungee, --stretch", hint="Say --launch bungee")
     if conditions.launch == "hand" and mass > HEAVIEST_THROW:
         raise InputError(
             "is too heavy to be thrown by hand",
@@ -322,7 +351,7 @@ def flights_for(setup: Setup, numbers: AeroplaneNumbers, draws: Draws) -> Flight
     conditions, values = setup.conditions, draws.values
     count = len(draws.flights)
     scripts = np.zeros(count, dtype=SCRIPT)
-    scripts["launch"] = {"ground": FROM_GROUND, "hand": FROM_HAND, "air": IN_AIR}[conditions.launch]
+    scripts["launch"] = STARTS[conditions.launch]
     scripts["wind"] = values["wind"] if conditions.wind is None else conditions.wind * values["stated_wind"]
     scripts["wind_from"] = conditions.wind_from + values["wind_direction"]
     scripts["roughness"] = OPEN_GRASS
@@ -333,13 +362,19 @@ def flights_for(setup: Setup, numbers: AeroplaneNumbers, draws: Draws) -> Flight
     scripts["span"], scripts["spin"] = setup.span, setup.spin
     scripts["air_temperature"], scripts["winding_limit"] = setup.aeroplane.field.temperature, WINDING_LIMIT
     scripts["duration"] = conditions.duration
+    scripts["slope"] = conditions.slope
+    if conditions.launch == "bungee":
+        fill_line(scripts, setup.line, setup.span, HAND_HEIGHT)
     scripts["wing_above"], scripts["ground_share"] = _wing_above(setup.rows, numbers), values["ground_help"]
     pilots = np.repeat(setup.pilot, count)
     pilots["delay"] *= values["pilot_delay"]
     pilots["hand"] *= values["pilot_hand"]
     contacts = np.stack([contact_points(numbers, case, setup.hulls) for case in range(count)])
     starts = np.stack([_start(setup, numbers, draws, case, float(scripts["wind"][case])) for case in range(count)])
-    return Flights(scripts, pilots, starts, contacts, _gusts(setup, draws, scripts), event_rows(setup))
+    eyes = misreadings(draws, conditions.duration) if conditions.misreads else clear_eyes(count)
+    commands = no_commands() if conditions.commands is None else conditions.commands.rows
+    gusts = _gusts(setup, draws, scripts)
+    return Flights(scripts, pilots, starts, contacts, gusts, event_rows(setup), commands, eyes)
 
 
 def _wing_above(rows: FilledRows, numbers: AeroplaneNumbers) -> Floats:
@@ -369,16 +404,18 @@ def _start(setup: Setup, numbers: AeroplaneNumbers, draws: Draws, case: int, win
     if launch == "ground":
         pitch, height = _on_its_wheels(numbers, case)
         state[:QUATERNION] = 0.0
-        state[QUATERNION : QUATERNION + 4] = attitude_quaternion(0.0, pitch, 0.0)
-        state[POSITION + 2] = -height
+        state[QUATERNION : QUATERNION + 4] = attitude_quaternion(0.0, pitch + setup.conditions.slope, 0.0)
+        state[POSITION + 2] = -height / math.cos(setup.conditions.slope)
         state[ROTOR_SPEEDS:] = 0.0
         return state
     from_ahead = math.cos(setup.conditions.wind_from + float(draws.values["wind_direction"][case]))
-    if launch == "hand":
+    if launch in ("hand", "bungee"):
         speed, path = float(draws.values["throw_speed"][case]), float(draws.values["throw_path"][case])
+        if launch == "bungee":
+            speed = 0.0
         through = speed + wind_at_height(wind, HAND_HEIGHT, OPEN_GRASS) * from_ahead
         bank, pitch, height = float(draws.values["throw_bank"][case]), path + setup.incidence, HAND_HEIGHT
-        share = SPUN_BY_THROW * min(through / setup.airspeed, 1.0)
+        share = SPUN_BY_THROW * min(max(through, 0.0) / setup.airspeed, 1.0)
         free = setup.rows.rotors["drive"] < 0.0
         state[ROTOR_SPEEDS : ROTOR_SPEEDS + rotors] *= np.where(free, share, 1.0)
     else:

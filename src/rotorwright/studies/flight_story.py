@@ -22,6 +22,8 @@ LASTING = 0.5
 QUARTER = 0.5 * math.pi
 TOPPED = 0.9
 """Share of the greatest height that ends the first climb."""
+SKIMMED = 2.0
+"""In the air for so long without being a span up counts as skimming [s] (judgement)."""
 ON_ITS_SIDE = 1.4
 """Bank beyond which nobody flies it any more [rad], 80°."""
 NOTED_RISE = 3.0
@@ -104,6 +106,7 @@ def tell(history: History, *, level_spin: float, span: float, events: tuple[tupl
         last = aloft[-1][1]
         rolled = np.flatnonzero(np.abs(history["bank"][first:last]) > ON_ITS_SIDE)
         flown = first + int(rolled[0]) if len(rolled) else last
+        moments += _skim(history, first, flown, span)
         moments += _climb(history, first, flown, span)
         moments += _turns(history, first, flown)
         if flown < last:
@@ -139,6 +142,18 @@ def _spin(history: History, level_spin: float) -> list[Moment]:
     if len(up) and up[0] > 0:
         return [_at(history, int(up[0]), "rotors up to speed", rotor_speed=slowest[up[0]])]
     return []
+
+
+def _skim(history: History, first: int, last: int, span: float) -> list[Moment]:
+    """Return the moment at which skimming begins, if it flies for long and never rises clear of the ground."""
+    if last - first < 2:
+        return []
+    over = history["height"][first:last] - (history["height"][first] if first > 0 else 0.0)
+    lasted = float(history["time"][last - 1] - history["time"][first])
+    if lasted < SKIMMED or over.max() > span:
+        return []
+    way = _way(history)
+    return [_at(history, first, "skims", lasted=lasted, distance=way[last - 1] - way[first], highest=float(over.max()))]
 
 
 def _climb(history: History, first: int, last: int, span: float) -> list[Moment]:

@@ -133,6 +133,8 @@ def fly(aeroplane: Aeroplane, *, conditions: Conditions | None = None, seed: int
     asked = conditions or flight_conditions(aeroplane)
     if asked.wind is None:
         asked = replace(asked, wind=aeroplane.field.wind)
+    if not as_drawn:
+        asked = replace(asked, misreads=asked.commands is None)
     setup = set_up(aeroplane, asked)
     draws = draw(seed, seed + 1) if not as_drawn else nominal_draw()._replace(seeds=np.array([seed + 1]))
     numbers = numbers_for(setup, draws)
@@ -220,6 +222,14 @@ def notes_on(setup: Setup) -> tuple[str, ...]:
             f"nothing trims its roll, so it is balanced {1000.0 * abs(setup.sideways):.0f} mm to the {side} against "
             "the propeller's torque in level flight"
         )
+    if setup.conditions.launch == "bungee":
+        line = setup.line
+        notes.append(
+            f"the line pulls {line.pull:.0f} N at first ({line.stiffness:.1f} N/m, {line.stretch:.1f} m); nobody "
+            "stands in its way or beside the peg, and the motor starts only when it has let go"
+        )
+    if setup.conditions.commands is not None:
+        return (*notes, "nobody flies it: the sticks do what their table says, whatever the aeroplane does")
     bank = float(setup.pilot["bank"][0])
     if float(setup.pilot["drive_roll"][0]) > 0.0:
         notes.append("the aileron stick parts the speeds of left and right rotors, 15 % at full stick")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -134,6 +135,21 @@ def throw(ready: Ready, field: Field) -> Throw:
     return Throw(thrown, needed, dip)
 
 
+def bungee_leave(airspeed: Any, wind: float) -> Any:
+    """Return the ground speed at which a line should let go [m/s], from the airspeed of level flight."""
+    return BUNGEE_MARGIN * airspeed - wind
+
+
+def bungee_stretch(mass: Any, weight: Any, leave: Any, pull: Any) -> Any:
+    """Return how far a line with a first pull must be stretched [m].
+
+    Notes
+    -----
+    η F s/2 = m v²/2 + W · 1 m: what comes back of the work of stretching gives speed and a rise of 1 m.
+    """
+    return (mass * leave**2 + 2.0 * weight * BUNGEE_RISE) / (BUNGEE_SHARE * pull)
+
+
 def throw_quantities(ready: Ready, field: Field, found: Throw) -> dict[str, Quantity]:
     """Return what a thrower asks, with bands, and a bungee for the same job."""
     sources = CROSS + lift_sources(ready.flown) + power_sources(ready.flown) + MASS
@@ -142,9 +158,9 @@ def throw_quantities(ready: Ready, field: Field, found: Throw) -> dict[str, Quan
     mass = ready.weight / ready.flown.numbers.air["gravity"]
     short = "no throw tried, up to 1.7 times the speed of level flight, keeps it off the ground"
     enough = np.where(np.isfinite(found.needed), found.thrown + wind >= found.needed, False) & (mass <= HEAVIEST_THROWN)
-    leave = np.maximum(BUNGEE_MARGIN * ready.airspeed - wind, 1.0)
+    leave = np.maximum(bungee_leave(ready.airspeed, wind), 1.0)
     pull = BUNGEE_PULL * ready.weight
-    stretch = (mass * leave**2 + 2.0 * ready.weight * BUNGEE_RISE) / (BUNGEE_SHARE * pull)
+    stretch = bungee_stretch(mass, ready.weight, leave, pull)
     return {
         "throw_speed": read(found.thrown, "m/s", CROSS, support="beyond data"),
         "throw_speed_needed": read(np.maximum(found.needed - wind, 0.0), "m/s", sources, short),

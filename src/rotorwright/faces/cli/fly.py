@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from rotorwright.faces.cli.launch import slope_of
 from rotorwright.faces.cli.options import AircraftFile, Json, Measures, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import INTERRUPTED, answering
 
@@ -26,9 +27,25 @@ Gust = Annotated[
     str | None, typer.Option("--gust", metavar='"SPEED"', help="One gust along the wind; a lull if negative.")
 ]
 GustAt = Annotated[str | None, typer.Option("--gust-at", metavar='"TIME"', help="When it comes (20 s).")]
-Launch = Annotated[str | None, typer.Option("--launch", metavar="KIND", help="ground, hand or air.")]
+Launch = Annotated[str | None, typer.Option("--launch", metavar="KIND", help="ground, hand, bungee or air.")]
 Surface = Annotated[
     str | None, typer.Option("--surface", metavar="KIND", help="hard, short grass, long grass, sand, snow.")
+]
+Slope = Annotated[
+    str | None, typer.Option("--slope", metavar="ANGLE", help='Of the strip, uphill positive: "2 deg" or "3 %".')
+]
+Bungee = Annotated[
+    str | None,
+    typer.Option("--bungee", metavar='"STIFFNESS"', help="Of the line of a bungee launch, else sized for it: 8 N/m."),
+]
+Stretch = Annotated[
+    str | None, typer.Option("--stretch", metavar='"LENGTH"', help="How far that line is stretched, else sized for it.")
+]
+Script = Annotated[
+    str | None,
+    typer.Option(
+        "--script", metavar="FILE.csv", help="Sticks over time in the pilot's place (time_s, throttle_pct …)."
+    ),
 ]
 PilotKind = Annotated[str, typer.Option("--pilot", metavar="KIND", help="learner, club or old-hand.")]
 Events = Annotated[
@@ -65,6 +82,10 @@ def command(
     gust_at: GustAt = None,
     launch: Launch = None,
     surface: Surface = None,
+    slope: Slope = None,
+    bungee: Bungee = None,
+    stretch: Stretch = None,
+    script: Script = None,
     pilot: PilotKind = "club",
     event: Events = None,
     hold: Hold = False,
@@ -86,13 +107,16 @@ def command(
         "gust": measures.read("--gust", gust, "speed"),
         "gust_time": measures.read("--gust-at", gust_at, "time"),
         "duration": measures.read("--duration", duration, "time"),
+        "slope": slope_of(measures, slope),
+        "bungee": measures.read("--bungee", bungee, "force per length"),
+        "stretch": measures.read("--stretch", stretch, "length"),
     }
     words = {"launch": launch, "surface": surface, "pilot": pilot}
     if flights is None and resume is not None:
         measures.trouble("--resume", "belongs to many flights", hint="Say how many with --flights")
     if flights is not None and csv is not None:
         measures.trouble("--csv", "writes the history of one flight", hint="Leave --flights out, or use --netcdf")
-    asked = _conditions(aeroplane, told, words, event or [], hold, measures)
+    asked = _conditions(aeroplane, told, words, event or [], hold, script, measures)
     if flights is not None:
         _many(aeroplane, asked, changes, flights, seed, resume, netcdf, picture, json)
     else:
@@ -101,7 +125,7 @@ def command(
 
 def _conditions(
     aeroplane: Aeroplane, told: dict[str, Any], words: dict[str, str | None], events: list[str], hold: bool,
-    measures: Measures,
+    script: str | None, measures: Measures,
 ) -> Conditions:  # fmt: skip
     from rotorwright.base.errors import InputProblems
     from rotorwright.faces.cli.progress import load_compiler
@@ -116,7 +140,8 @@ def _conditions(
     for name, word in words.items():
         if word is not None:
             told[name] = measures.choose(f"--{name}", word, allowed[name])
-    for name, least, most in (("wind", 0.0, 20.0), ("duration", 1.0, 1200.0)):
+    limits = (("wind", 0.0, 20.0), ("duration", 1.0, 1200.0), ("bungee", 0.1, 1000.0), ("stretch", 0.1, 100.0))
+    for name, least, most in limits:
         value = told[name]
         if value is not None and not least <= value <= most:
             measures.trouble(f"--{name}", "is out of range", allowed=f"{least:g} to {most:g} in SI units")
@@ -125,6 +150,13 @@ def _conditions(
         found = read_events(events, filled(aeroplane).names)
     except InputProblems as trouble:
         measures.problems += trouble.problems
+    if script is not None:
+        from rotorwright.studies.stick_script import read_sticks
+
+        try:
+            told["commands"] = read_sticks(script)
+        except InputProblems as trouble:
+            measures.problems += trouble.problems
     measures.insist()
     return flight_conditions(aeroplane, **told, events=found, plans=not hold)
 

@@ -118,7 +118,7 @@ def _asked(
     asked: dict[str, Any] = {"around": measures.choose("--around", around, tuple(ROUGHNESS))}
     if surface is not None:
         asked["surface"] = measures.choose("--surface", surface, tuple(SURFACES))
-    asked["slope"] = _slope(measures, slope)
+    asked["slope"] = slope_of(measures, slope)
     asked["runway"] = measures.read("--runway", runway, "angle")
     asked["strip"] = measures.read("--strip", strip, "length")
     asked["obstacle"] = _obstacle(measures, obstacle)
@@ -144,7 +144,8 @@ def _asked(
     return asked, hours
 
 
-def _slope(measures: Measures, text: str | None) -> float:
+def slope_of(measures: Measures, text: str | None) -> float:
+    """Return a slope told as an angle or in per cent [rad]; 0 if none is told."""
     if text is None:
         return 0.0
     match = re.fullmatch(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*%\s*", text)
