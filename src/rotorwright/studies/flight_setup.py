@@ -372,7 +372,10 @@ def flights_for(setup: Setup, numbers: AeroplaneNumbers, draws: Draws) -> Flight
     contacts = np.stack([contact_points(numbers, case, setup.hulls) for case in range(count)])
     starts = np.stack([_start(setup, numbers, draws, case, float(scripts["wind"][case])) for case in range(count)])
     eyes = misreadings(draws, conditions.duration) if conditions.misreads else clear_eyes(count)
-    commands = no_commands() if conditions.commands is None else conditions.commands.rows
+    commands = no_commands()
+    if conditions.commands is not None:
+        sticks = ("elevator", "rudder", "aileron", "throttle")
+        commands = conditions.commands.about({name: float(setup.pilot[name][0]) for name in sticks})
     gusts = _gusts(setup, draws, scripts)
     return Flights(scripts, pilots, starts, contacts, gusts, event_rows(setup), commands, eyes)
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
-from rotorwright.base.errors import InputError, InputProblems, Problem
+from rotorwright.base.errors import InputProblems, Problem
 from rotorwright.flight.flight_rows import C_TIME, COMMAND_COLUMNS
 from rotorwright.studies.measured_table import Columns, read_table, read_text
 
@@ -53,13 +53,22 @@ class StickScript:
     """Sticks over time."""
 
     rows: Floats
-    """Time [s]; elevator, rudder, aileron over their travel, −1…1; throttle, 0…1; rotor drives over their speed."""
+    """Time [s]; elevator, rudder, aileron over their travel, −1…1; throttle, 0…1; rotor drives over their speed.
+    NaN: as level flight is trimmed."""
     place: str
     """Where it came from."""
 
     def as_dict(self) -> dict[str, object]:
         """Return plain JSON-ready data."""
-        return {name: [float(value) for value in self.rows[:, k]] for k, name in enumerate(ORDER)}
+        given = [(k, name) for k, name in enumerate(ORDER) if not np.isnan(self.rows[:, k]).any()]
+        return {name: [float(value) for value in self.rows[:, k]] for k, name in given}
+
+    def about(self, trim: Mapping[str, float]) -> Floats:
+        """Return the rows with sticks that have no column held where level flight is trimmed."""
+        rows = self.rows.copy()
+        for column, name in enumerate(ORDER[1:5], 1):
+            rows[:, column] = np.where(np.isnan(rows[:, column]), trim[name], rows[:, column])
+        return rows
 
 
 def read_sticks(path: str | Path) -> StickScript:
@@ -75,7 +84,7 @@ def sticks_from(text: str, place: str) -> StickScript:
     text : str
         First line the columns with their units: ``time_s, throttle_pct, elevator_pct, rudder_pct, aileron_pct,
         drive_pct``. Elevator is positive with the trailing edge down, aileron where it rolls to the right. A stick
-        without a column stays in the middle, throttle shut, drives at their speed; between the numbers of a column it
+        without a column stays where level flight is trimmed, drives at their speed; between the numbers of a column it
         moves evenly, before the first and after the last it stays; an empty cell says nothing.
     place : str
         Named in messages.
@@ -100,8 +109,6 @@ def sticks_from(text: str, place: str) -> StickScript:
         if given:
             when, what = np.array(given).T
             rows[:, column] = np.interp(times, when, what)
-        elif name == "drive":
-            rows[:, column] = 1.0
-    if not rows[:, 1:].any():
-        raise InputError("moves nothing: every stick stays where it is", place=place, allowed=EXAMPLE)
+        else:
+            rows[:, column] = 1.0 if name == "drive" else np.nan
     return StickScript(rows, place)
