@@ -126,6 +126,14 @@ def parent_of(node: int, elevators: tuple[float, ...]) -> int:
     return min(range(node), key=lambda earlier: abs(elevators[earlier] - elevators[node]))
 
 
+def neighbours(node: int, elevators: tuple[float, ...]) -> list[int]:
+    """Return the earlier nodes whose solutions lead to this one: the nearest, at most three."""
+    return sorted(range(node), key=lambda earlier: abs(elevators[earlier] - elevators[node]))[:MOST]
+
+
+MOST = 3
+
+
 def solve_with_engine(problem: Problem) -> Answer:
     """Solve the programme with the product's own kernel, all samples in one call a node."""
     samples = problem.cases
@@ -142,6 +150,9 @@ def solve_with_engine(problem: Problem) -> Answer:
             work.flight[:, THROTTLE] = 1.0
         else:
             work = full[parent_of(node, problem.elevators)].take(slice(None))
+        if node > 1:
+            near = neighbours(node, problem.elevators)
+            work.lead([(problem.elevators[k], full[k]) for k in near], elevator)
         work.flight[:, ELEVATOR] = elevator
         work.solve(FULL_THROTTLE, GUESS_INNER) if node == 0 else work.solve(FULL_THROTTLE)
         full.append(work)
@@ -150,6 +161,8 @@ def solve_with_engine(problem: Problem) -> Answer:
             level.flight[:, THROTTLE] = 0.85
         else:
             level = levels[parent_of(node, problem.elevators)].take(slice(None))
+            if node > 1:
+                level.lead([(problem.elevators[k], levels[k]) for k in near], elevator)
             level.flight[:, ELEVATOR] = elevator
         level.flight[:, CLIMB] = 0.0
         level.solve(LEVEL)

@@ -24,11 +24,17 @@ from rotorwright.flight.steady import (
 
 ITERATIONS = 30
 TOLERANCE = 1.0e-10
+CLOSE, MARGIN = 1.0e-8, 0.5
+"""Below `CLOSE` the next step is taken without looking again, if the last two falls of the residual promise less than
+`MARGIN` of the tolerance behind it. The loads then belong to a point whose forces balance to 1e-8 of the weight."""
+RENEW_ABOVE = 0.3
+"""A step that leaves more than this share of the residual asks for a new Jacobian."""
 PATIENCE, PROGRESS = 6, 0.7
 """A search that has not brought the residual below this share in so many iterations is given up: most are hopeless."""
 
-START, COLUMN, TRIAL, LAST = 0, 1, 2, 3
-"""What an evaluation is for: the start, a column of the Jacobian, a trial step, the loads of the best point."""
+START, COLUMN, EXCHANGE, TRIAL, LAST = 0, 1, 2, 3, 4
+"""What an evaluation is for: the start, a column of the whole Jacobian, one column of it in exchange for another, a
+trial step, the loads of the best point."""
 
 
 @jit
@@ -126,6 +132,32 @@ def update_inverse(inverse: Any, step: Any, scale: Any, change: Any, weighted: A
     return True
 
 
+@jit
+def exchange_column(inverse: Any, column: int, slope: Any, weighted: Any, n: int) -> bool:
+    """Bring the inverse up to date with a new ``column`` of the Jacobian, ``slope``; False if that makes it singular.
+
+    One step of Gauss and Jordan: with d = B a, row j of the new inverse is B_j/d_j, the others B_i − d_i B_j/d_j; what
+    the column was before does not matter. ``weighted`` is used up.
+    """
+    largest = 0.0
+    for i in range(n):
+        total = 0.0
+        for k in range(n):
+            total += inverse[i, k] * slope[k]
+        weighted[i] = total
+        largest = max(largest, math.fabs(total))
+    if not math.fabs(weighted[column]) > 1.0e-6 * largest:
+        return False
+    share = 1.0 / weighted[column]
+    for k in range(n):
+        inverse[column, k] *= share
+    for i in range(n):
+        if i != column:
+            for k in range(n):
+                inverse[i, k] -= weighted[i] * inverse[column, k]
+    return True
+
+
 @jit_into_caller
 def _propose(work: Any, free: Any, factor: float, n: int) -> None:
     """Fill the trial point a share of the step away from the best one."""
@@ -135,8 +167,22 @@ def _propose(work: Any, free: Any, factor: float, n: int) -> None:
             work.trial[k] = max(work.trial[k], 0.5)
 
 
+@jit_into_caller
+def leap(work: Any, free: Any, n: int) -> None:
+    """Take the last step without looking again: write the point into flight variables and inner unknowns."""
+    count = free.shape[0]
+    for i in range(n):
+        value = work.unknown[i]
+        for k in range(n):
+            value -= work.inverse[i, k] * work.residual[k]
+        if i < count:
+            work.flight[free[i]] = value
+        else:
+            work.inner[i - count] = value
+
+
 @jit
-def solve(case: Any, tables: Any, work: Any, free: Any, have_inverse: bool) -> tuple[int, int]:
+def solve(case: Any, tables: Any, work: Any, free: Any, have_inverse: bool, stale: int) -> tuple[int, int]:
     """Find the steady condition from the guess in ``work.flight`` and ``work.inner``; leave it there.
 
     Parameters
@@ -147,7 +193,9 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_inverse: bool) -> t
     free : array of int64, shape (3,) or (0,)
         Which flight variables are free.
     have_inverse : bool
-        Whether ``work.inverse`` holds the inverse Jacobian of a neighbouring solution with the same free variables.
+        Whether ``work.inverse`` holds the inverse Jacobian of a neighbouring solution.
+    stale : int
+        Which of the free variables took the place of another one since then, one bit each: their columns are renewed.
 
     Returns
     -------
@@ -171,12 +219,21 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_inverse: bool) -> t
     stage = START
     evaluations, iteration, column, tries = 0, 0, 0, 0
     norm, mark, factor = 0.0, 0.0, 1.0
+    fall, fall_before = 1.0, 1.0
     fresh = False
     current = True  # the loads in ``work`` belong to ``work.unknown``
     while True:
         residuals_of_fixed(case, tables, work, free, work.trial, work.trial_residual)
         evaluations += 1
-        if stage == COLUMN:
+        if stage == EXCHANGE:
+            step = 1.0e-6 * work.scale[column]
+            for i in range(n):
+                work.step[i] = (work.trial_residual[i] - work.residual[i]) / step
+            work.trial[column] = work.unknown[column]
+            have_inverse = exchange_column(work.inverse, column, work.step, work.matrix[0], n)
+            stale &= ~(1 << column)
+            current, finished = False, False
+        elif stage == COLUMN:
             step = 1.0e-6 * work.scale[column]
             for i in range(n):
                 work.matrix[i, column] = (work.trial_residual[i] - work.residual[i]) / step
@@ -186,6 +243,7 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_inverse: bool) -> t
                 work.trial[column] += 1.0e-6 * work.scale[column]
                 continue
             fresh, current = True, False
+            stale = 0
             have_inverse = invert(work.matrix, work.inverse, n)
             finished = not have_inverse
         else:
@@ -209,7 +267,8 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_inverse: bool) -> t
                         work.step[k] = work.trial[k] - work.unknown[k]
                         work.residual[k] = work.trial_residual[k] - work.residual[k]
                     have_inverse = update_inverse(work.inverse, work.step, work.scale, work.residual, work.unknown, n)
-                    if trial_norm > 0.4 * norm and trial_norm > TOLERANCE:
+                    fall_before, fall = fall, trial_norm / norm
+                    if fall > RENEW_ABOVE and trial_norm > TOLERANCE:
                         have_inverse = False
                     fresh = False
                 else:
@@ -224,6 +283,9 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_inverse: bool) -> t
                 iteration += 1
             if iteration == ITERATIONS or norm < TOLERANCE or not norm < 1.0e12:
                 finished = True
+            elif have_inverse and current and norm < CLOSE and norm * max(fall, fall_before) < MARGIN * TOLERANCE:
+                leap(work, free, n)
+                break
             elif iteration % PATIENCE == PATIENCE - 1:
                 if norm > PROGRESS * mark:
                     finished = True
@@ -231,13 +293,17 @@ def solve(case: Any, tables: Any, work: Any, free: Any, have_inverse: bool) -> t
             if not finished:
                 for k in range(n):
                     work.scale[k] = _scale(case, free, k, work.unknown[k])
-                if not have_inverse:
-                    for k in range(n):
-                        work.trial[k] = work.unknown[k]
-                    column = 0
-                    work.trial[0] += 1.0e-6 * work.scale[0]
-                    stage = COLUMN
-                    continue
+        if not finished and stage != COLUMN and (stale != 0 or not have_inverse):
+            for k in range(n):
+                work.trial[k] = work.unknown[k]
+            column = 0
+            stage = COLUMN
+            if have_inverse:
+                stage = EXCHANGE
+                while stale & (1 << column) == 0:
+                    column += 1
+            work.trial[column] += 1.0e-6 * work.scale[column]
+            continue
         if not finished:
             largest = 0.0
             for i in range(n):

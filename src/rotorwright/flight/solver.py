@@ -6,6 +6,8 @@ copy of all it calls, so a second door would double the compile time of a fresh 
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -67,7 +69,7 @@ def scratch_for(numbers: AeroplaneNumbers) -> Scratch:
 @jit
 def _solve_rows(
     numbers: Any, tables: Any, scratch: Any, cases: Any, flights: Any, inners: Any, inverses: Any, free: Any,
-    start: int, reuse: bool, statuses: Any, steady: Any,
+    start: int, reuse: bool, stale: int, statuses: Any, steady: Any,
 ) -> None:  # fmt: skip
     rotors, thrusters, drives = numbers.rotors.shape[1], numbers.thrusters.shape[1], numbers.drives.shape[1]
     surfaces, bodies, batteries = numbers.surfaces.shape[1], numbers.bodies.shape[1], numbers.batteries.shape[1]
@@ -108,7 +110,7 @@ def _solve_rows(
         for j in range(n):
             for m in range(n):
                 work.inverse[j, m] = inverses[row, j, m]
-        status, evaluations = solve(case, tables, work, free, reuse)
+        status, evaluations = solve(case, tables, work, free, reuse, stale)
         status = within_limits(case, work, status)
         statuses[row] = status
         record_steady(case, tables, work, status, steady[row : row + 1])
@@ -165,13 +167,61 @@ class Solutions:
 
     def solve(self, free: tuple[int, ...], start: int = AS_GIVEN) -> Solutions:
         """Solve every row with these flight variables free (three, or none to settle the turning parts only)."""
-        reuse = start == AS_GIVEN and self.inverse_of == free
+        reuse, stale = False, 0
+        if start == AS_GIVEN and self.inverse_of is not None:
+            free, stale, reuse = self._keep_inverse(self.inverse_of, free)
         _solve_rows(
             self.numbers, self.tables, scratch_for(self.numbers), self.cases, self.flight, self.inner, self.inverse,
-            np.array(free, dtype=np.int64), start, reuse, self.status, self.steady,
+            np.array(free, dtype=np.int64), start, reuse, stale, self.status, self.steady,
         )  # fmt: skip
         self.inverse_of = free
         return self
+
+    def lead(self, earlier: Sequence[tuple[float, Solutions]], place: float) -> None:
+        """Start where earlier solutions of the same cases lead: the polynomial through them, read at ``place``.
+
+        Parameters
+        ----------
+        earlier : sequence of (place, Solutions)
+            Solved with the same free variables, the one this start was taken from among them. A row that one of them
+            did not find stays where it is.
+        place : float
+            What was swept (elevator, command), in the same measure.
+        """
+        rows = np.logical_and.reduce([solutions.found for _, solutions in earlier])
+        unknowns = list(self.inverse_of or ())
+        flight, inner = np.zeros((int(rows.sum()), len(unknowns))), np.zeros((int(rows.sum()), self.inner.shape[1]))
+        for here, solutions in earlier:
+            weight = math.prod((place - other) / (here - other) for other, _ in earlier if other != here)
+            flight += weight * solutions.flight[rows][:, unknowns]
+            inner += weight * solutions.inner[rows]
+        self.flight[np.ix_(rows, unknowns)] = flight
+        self.inner[rows] = inner
+
+    def _keep_inverse(self, before: tuple[int, ...], free: tuple[int, ...]) -> tuple[tuple[int, ...], int, bool]:
+        """Return the free variables in the order that keeps most of the inverse, which are new, and if any of it is kept.
+
+        A variable that was free before keeps its place; a new one takes the place of one that is free no longer.
+        """
+        if len(free) == len(before):
+            new = iter(variable for variable in free if variable not in before)
+            kept = tuple(variable if variable in free else next(new) for variable in before)
+            return kept, sum(1 << place for place in range(len(free)) if kept[place] != before[place]), True
+        if not free and len(before) == 3:
+            self._settle_inverse()
+            return free, 0, True
+        return free, 0, False
+
+    def _settle_inverse(self) -> None:
+        """Leave the inverse for the turning parts alone: the others' unknowns and balances are taken out of it.
+
+        With inverse [[P, Q], [R, S]] of the whole Jacobian, that of its last block is S − R P⁻¹ Q (Schur's complement).
+        """
+        head, inner = self.inverse[:, :3, :3], self.inverse.shape[1] - 3
+        usable = np.abs(np.linalg.det(head)) > 1.0e-12
+        taken = np.linalg.inv(np.where(usable[:, None, None], head, np.eye(3)))
+        block = self.inverse[:, 3:, 3:] - self.inverse[:, 3:, :3] @ taken @ self.inverse[:, :3, 3:]
+        self.inverse[:, :inner, :inner] = np.where(usable[:, None, None], block, 0.0)
 
     @property
     def solved(self) -> npt.NDArray[np.bool_]:
