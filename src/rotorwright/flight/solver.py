@@ -199,7 +199,7 @@ class Solutions:
         self.inner[rows] = inner
 
     def _keep_inverse(self, before: tuple[int, ...], free: tuple[int, ...]) -> tuple[tuple[int, ...], int, bool]:
-        """Return the free variables in the order that keeps most of the inverse, which are new, and if any of it is kept.
+        """Return the free variables in an order that keeps most of the inverse, which are new, and if any is kept.
 
         A variable that was free before keeps its place; a new one takes the place of one that is free no longer.
         """
