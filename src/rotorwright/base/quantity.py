@@ -73,5 +73,8 @@ def from_samples(
     if share < 0.5 or len(there) == 0:
         why = reason or "exists in fewer than half of the samples"
         return Quantity(None, None, None, nominal, unit, share, support, sources, why)
-    low, value, high = (float(number) for number in np.quantile(there, (0.1, 0.5, 0.9)))
+    if len(there) == 1:  # the quantiles of one number are slow to find
+        low = value = high = float(there[0])
+    else:
+        low, value, high = (float(number) for number in np.quantile(there, (0.1, 0.5, 0.9)))
     return Quantity(value, low, high, nominal, unit, share, support, sources)

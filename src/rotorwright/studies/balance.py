@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -13,11 +14,9 @@ from rotorwright.flight.batch import Progress, sweep_airspeed
 from rotorwright.flight.envelope import LEVEL, UNTRIMMED
 from rotorwright.flight.numbers import AeroplaneNumbers
 from rotorwright.studies.balance_quantities import read_quantities
-from rotorwright.studies.change_first import changes_to_make
 from rotorwright.studies.document_head import head
 from rotorwright.studies.evaluate import Flown, fly
 from rotorwright.studies.known_machines import KnownMachine, known_machines
-from rotorwright.studies.levers import pull
 from rotorwright.studies.rules_of_thumb import RuleOfThumb, rules_of_thumb
 from rotorwright.studies.speed_range import speed_range_sentence
 from rotorwright.studies.verdict import Change, Verdict, judge
@@ -63,11 +62,16 @@ class BalanceResult:
     remarks: tuple[Remark, ...]
     speed_range: str
     """Why the range of level speeds is narrow or wide, in words."""
-    curves: Curves | None
     rules: tuple[RuleOfThumb, ...]
     machines: tuple[KnownMachine, ...]
     samples: int
     seed: int
+    _flown: Flown = field(repr=False, compare=False)
+
+    @cached_property
+    def curves(self) -> Curves | None:
+        """Forces over airspeed, None where nothing holds it; worked out when first asked for: few answers show them."""
+        return force_curves(self._flown)
 
     @property
     def warnings(self) -> tuple[str, ...]:
@@ -154,6 +158,10 @@ def judged(flown: Flown, *, seed: int = 0, progress: Progress | None = None) -> 
     changes: tuple[Change, ...] = ()
     advice = ""
     if flown.samples:
+        # imported here because a nominal answer, which must come at once, does without them
+        from rotorwright.studies.change_first import changes_to_make
+        from rotorwright.studies.levers import pull
+
         few = samples_for_changes(flown.samples)
         base, results = pull(flown, samples=few, seed=seed, progress=progress)
         changes, advice = changes_to_make(flown, base, results, samples=few, seed=seed)
@@ -164,11 +172,11 @@ def judged(flown: Flown, *, seed: int = 0, progress: Progress | None = None) -> 
         verdict=judge(flown, changes, advice),
         remarks=remarks_on(flown, quantities),
         speed_range=speed_range_sentence(flown, quantities),
-        curves=force_curves(flown),
         rules=rules_of_thumb(flown, quantities),
         machines=known_machines(flown, quantities),
         samples=flown.samples,
         seed=seed,
+        _flown=flown,
     )
 
 
@@ -198,5 +206,6 @@ def force_curves(flown: Flown) -> Curves | None:
 
 def _curve(name: str, forces: Any) -> Curve:
     nominal = forces[0]
-    low, high = (np.nanquantile(forces, share, axis=0) for share in (0.1, 0.9))
+    alone = len(forces) == 1  # quantiles of one row are that row, and slow to find
+    low, high = (nominal if alone else np.nanquantile(forces, share, axis=0) for share in (0.1, 0.9))
     return Curve(name, "N", *(tuple(float(number) for number in row) for row in (nominal, low, high)))

@@ -86,6 +86,7 @@ def common(
 def run(arguments: list[str] | None = None) -> None:
     """Run the program and leave with its exit code."""
     gc.set_threshold(200_000, 50, 50)  # start-up makes many lasting objects: looking them over costs a tenth of it
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # looking for them reads about all that is installed
     prepare_streams()
     given = list(sys.argv[1:] if arguments is None else arguments)
     if "--debug" in given:  # welcome anywhere on the line

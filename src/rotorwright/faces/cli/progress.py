@@ -8,6 +8,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from importlib import import_module
+from pathlib import Path
 from types import TracebackType
 from typing import Any
 
@@ -70,20 +71,27 @@ def time_left(share: float, seconds: float) -> str:
     return f", about {left:.0f} s left" if left < 120.0 else f", about {left / 60.0:.0f} min left"
 
 
+NOT_NEEDED = ("scipy", "yaml")
+"""What numba looks for at import and no kernel of ours calls: linear algebra, and a reader of a settings file."""
+
+
 def load_compiler() -> None:
-    """Import numba without SciPy's linear algebra, which it looks for at import and no kernel of ours calls.
+    """Import numba without libraries it can do without; whoever needs them imports them afterwards as usual.
 
     That saves a third of every start. Done here and not in the library: it is this process's own business.
     """
-    wanted = "scipy.linalg.cython_blas"
-    if "numba" in sys.modules or wanted in sys.modules:
+    if "numba" in sys.modules:
         return
+    kept_out = [name for name in NOT_NEEDED if name not in sys.modules]
+    if Path(".numba_config.yaml").exists():  # somebody's settings of numba, then
+        kept_out = [name for name in kept_out if name != "yaml"]
     blocked: Any = None
-    sys.modules[wanted] = blocked
+    sys.modules.update(dict.fromkeys(kept_out, blocked))
     try:
         import_module("numba.np.arraymath")
     finally:
-        del sys.modules[wanted]
+        for name in kept_out:
+            del sys.modules[name]
 
 
 @contextmanager
