@@ -128,9 +128,12 @@ def test_the_story_tells_the_gyroscope_in_words() -> None:
 
 def test_the_sheet_and_the_document_hold_together() -> None:
     answer = told("marsh-tumbler")
-    text = sheet_text(handling_sheet(answer), 100)
+    text = sheet_text(handling_sheet(answer, more=True), 100)
     for word in ("Left alone in level flight", "The gyroscope", "Balance point", "spiral", "safety"):
         assert word in text
+    short = sheet_text(handling_sheet(answer), 80)
+    assert len(short.splitlines()) <= 62
+    assert "damping ratio" not in short
     data: Any = json.loads(json.dumps(answer.as_dict()))
     assert {motion["name"] for motion in data["motions"]} >= {"phugoid", "spiral"}
     assert data["conditions"]["samples"] == 16

@@ -40,12 +40,14 @@ DIFFERENTIAL = {
     "differential_room": "faster than in level flight, controller fully open",
     "differential_most": "largest rolling moment: up to 20 % faster and slower",
 }
+DIFFERENTIAL_FIRST = ("differential_roll", "differential_most")
 GUSTS = {
-    "lull_lift_lost_at_once": "lull of 2 m/s along the path: weight no longer carried, at once",
-    "lull_lift_lost": "the same once the spin has followed",
+    "lull_lift_lost": "lull of 2 m/s along the path: weight no longer carried",
+    "lull_lift_lost_at_once": "the same at once, before the spin follows",
     "spin_time_constant": "time in which the spin follows",
     "updraught_lift_gained": "updraught of 2 m/s: weight carried more",
 }
+GUSTS_FIRST = ("lull_lift_lost", "updraught_lift_gained")
 BALANCE = {
     "balance_point": "now",
     "balance_point_first": "may lie no further ahead than",
@@ -64,44 +66,44 @@ CAUTION = (
 )
 
 
-def handling_sheet(answer: Handling) -> Sheet:
-    """Return the sheet of an aeroplane's handling."""
+def handling_sheet(answer: Handling, *, more: bool = False) -> Sheet:
+    """Return the sheet of an aeroplane's handling; ``more`` tells every number and the picture of the balance point."""
     units = units_of(answer.aeroplane.told)
     quantities = answer.quantities
-    judged = {each.motion: each for each in answer.judgements}
-    alone = [
-        Row((motion, what, _told(quantities, names, units), judged[motion].scaled if motion in judged else "—"))
-        for motion, what, names in LEFT_ALONE
-    ]
-    sections = [
-        Section(
-            "Left alone in level flight",
-            (
-                Table(tuple(alone), ("motion", "what you see", "how fast", "against published limits")),
-                Sentence(
-                    "Limits: MIL-F-8785C, light aeroplanes, cruise; times scaled to this span by √size, but not those "
-                    "of the spiral: a pilot is no quicker for a small aeroplane.",
-                    "quiet",
-                ),
-            ),
-        )
-    ]
-    if (answer.quantities["gyroscopic_couple"].nominal or 0.0) > 1e-3:
+    sections = [Section("Left alone in level flight", tuple(_left_alone(answer, units, more)))]
+    if more and (quantities["gyroscopic_couple"].nominal or 0.0) > 1e-3:
         sections.append(Section("The gyroscope", (_rows(quantities, GYROSCOPE),)))
-    sections.append(Section("Controls", (_rows(quantities, CONTROL), _throws(answer, units))))
-    sections.append(Section("Held straight", tuple(_straight(answer, units))))
+    controls = (_rows(quantities, CONTROL),) if more else ()
+    sections.append(Section("Controls", (*controls, _throws(answer, units, more))))
+    sections.append(Section("Held straight", tuple(_straight(answer, units, more))))
     if "differential_roll" in quantities:
-        sections.append(Section("Rolling with the rotors' speeds", tuple(_differential(answer))))
-    sections.append(Section("Gusts, level", (_rows(quantities, GUSTS),)))
-    sections.append(Section("A turn through 90°, elevator left alone", (_turns(answer, units),)))
-    sections.append(Section("Balance point, aft of the rotor axis", tuple(_balance(answer))))
-    if any(name in quantities for name in VOLUMES):
+        sections.append(Section("Rolling with the rotors' speeds", tuple(_differential(answer, more))))
+    gusts = GUSTS if more else {name: GUSTS[name] for name in GUSTS_FIRST}
+    sections.append(Section("Gusts, level", (_rows(quantities, gusts),)))
+    sections.append(Section("A turn through 90°, elevator left alone", (_turns(answer, units, more),)))
+    sections.append(Section("Balance point, aft of the rotor axis", tuple(_balance(answer, more))))
+    if more and any(name in quantities for name in VOLUMES):
         note = "A rotor is short in chord: tables of tail volumes for wings do not apply to these."
         sections.append(Section("For the record", (_rows(quantities, VOLUMES), Sentence(note, "quiet"))))
-    sections.append(Section("Before you fly it", (Sentence(CAUTION, "caution"),)))
+    further = () if more else (Sentence("Every number: --more. Pictures: --picture FILE.svg", "quiet"),)
+    sections.append(Section("Before you fly it", (Sentence(CAUTION, "caution"), *further)))
     lead = [Sentence(f"{text[:1].upper()}{text[1:]}.", "lead" if k == 0 else "plain") for k, text in
             enumerate(answer.story)]  # fmt: skip
     return Sheet(f"{answer.aeroplane.name}: how it handles", tuple(lead), tuple(sections), units)
+
+
+def _left_alone(answer: Handling, units: ShownUnits, more: bool) -> list[Item]:
+    judged = {each.motion: each.scaled for each in answer.judgements}
+    rows = []
+    for motion, what, names in LEFT_ALONE:
+        told = _told(answer.quantities, names if more else names[:1], units)
+        rows.append(Row((what, *((motion,) if more else ()), told, judged.get(motion, "—"))))
+    heads = ("what you see", *(("its name",) if more else ()), "how fast", "published limits")
+    said = (
+        "Limits: MIL-F-8785C, light aeroplanes, cruise; times scaled to this span by √size, but not those of the "
+        "spiral: a pilot is no quicker for a small aeroplane."
+    )
+    return [Table(tuple(rows), heads), *((Sentence(said, "quiet"),) if more else ())]
 
 
 def _told(quantities: dict[str, Quantity], names: tuple[tuple[str, str], ...], units: ShownUnits) -> str:
@@ -131,7 +133,7 @@ def _rows(quantities: dict[str, Quantity], names: dict[str, str]) -> Table:
     return Table(tuple(rows))
 
 
-def _throws(answer: Handling, units: ShownUnits) -> Table:
+def _throws(answer: Handling, units: ShownUnits, more: bool) -> Table:
     rows = [
         Row(
             (
@@ -139,15 +141,14 @@ def _throws(answer: Handling, units: ShownUnits) -> Table:
                 each.channel,
                 f"{number_text(each.throw, 'm', units)}, {number_text(each.travel, 'rad', units)}",
                 f"{number_text(each.low_rate_throw, 'm', units)}, {number_text(each.low_rate_travel, 'rad', units)}",
-                each.servo_torque if each.servo_torque.value is not None else "—",
+                *((each.servo_torque if each.servo_torque.value is not None else "—",) if more else ()),
                 _kg_cm(each.servo_torque),
             )
         )
         for each in answer.throws
     ]
-    return Table(
-        tuple(rows), ("surface", "channel", "throw each way", "first flights", "servo rated at least", "the same")
-    )
+    servo = ("servo rated at least", "the same") if more else ("servo rated at least",)
+    return Table(tuple(rows), ("surface", "channel", "throw each way", "first flights", *servo))
 
 
 def _kg_cm(torque: Quantity) -> str:
@@ -158,7 +159,7 @@ def _kg_cm(torque: Quantity) -> str:
     return f"{middle} kg cm ({low}–{high})"
 
 
-def _straight(answer: Handling, units: ShownUnits) -> list[Item]:
+def _straight(answer: Handling, units: ShownUnits, more: bool) -> list[Item]:
     rows = []
     roll = "aileron" if any(each.channel == "aileron" for each in answer.throws) else "rotors"
     for each in answer.sideways.straight:
@@ -169,17 +170,19 @@ def _straight(answer: Handling, units: ShownUnits) -> list[Item]:
         told: list[Cell] = [quantity_text(quantity, units) for quantity in (each.bank, each.sideslip)]
         told += [Share(each.rudder), Share(each.aileron if roll == "aileron" else each.rotors)]
         rows.append(Row((each.what, *told, share)))
-    said = (
-        "Bank + right side down, sideslip + wind from the right. Reckoned from small motions: beyond 20° of bank, 15° "
-        "of sideslip, full travel or 20 % of rotor speed it counts as not held. Held: in how many of the cases tried. "
-        "A stopped part leaves throttle and speed as they were, so height is lost: land straight ahead."
-    )
-    roll_head = "of full aileron" if roll == "aileron" else "rotors apart, each way"
-    return [Table(tuple(rows), ("flight", "bank", "sideslip", "of full rudder", roll_head, "held")),
+    said = "Bank + right side down, sideslip + wind from the right. Held: in how many of the cases tried."
+    if more:
+        said += (
+            " Reckoned from small motions: beyond 20° of bank, 15° of sideslip, full travel or 20 % of rotor speed it "
+            "counts as not held. A stopped part leaves throttle and speed as they were, so height is lost: land "
+            "straight ahead."
+        )
+    roll_head = "aileron" if roll == "aileron" else "rotors apart"
+    return [Table(tuple(rows), ("flight", "bank", "sideslip", "rudder", roll_head, "held")),
             Sentence(said, "quiet")]  # fmt: skip
 
 
-def _differential(answer: Handling) -> list[Item]:
+def _differential(answer: Handling, more: bool) -> list[Item]:
     outputs = [
         Row((each.output, each.stick, f"{100.0 * each.share:+.0f} % of its speed at full right {each.mixed_with}"
              if each.mixed_with else "—"))
@@ -191,13 +194,18 @@ def _differential(answer: Handling) -> list[Item]:
         "lost. The yaw that comes with it is for the rudder."
     )
     heads = ("output of the receiver", "moved by", "mixed with it")
-    return [_rows(answer.quantities, DIFFERENTIAL), Table(tuple(outputs), heads), Sentence(said, "quiet")]
+    shown = DIFFERENTIAL if more else {name: DIFFERENTIAL[name] for name in DIFFERENTIAL_FIRST}
+    if not more:
+        return [_rows(answer.quantities, shown), Table(tuple(outputs), heads)]
+    return [_rows(answer.quantities, shown), Table(tuple(outputs), heads), Sentence(said, "quiet")]
 
 
-def _turns(answer: Handling, units: ShownUnits) -> Table:
+def _turns(answer: Handling, units: ShownUnits, more: bool) -> Table:
     outdoors = ShownUnits({**units.chosen, "m": "ft" if units.unit_for("m") == "in" else "m"})
     rows = []
     for turn in answer.turns:
+        if not more and turn.throttle == "full" and turn.height_lost.value is None:
+            continue
         start = (_degrees(turn.bank), turn.throttle)
         if turn.height_lost.value is None:
             rows.append(Row((*start, "—", "—", "—"), turn.height_lost.reason))
@@ -211,14 +219,14 @@ def _degrees(angle: float) -> str:
     return number_text(angle, "rad", ShownUnits())
 
 
-def _balance(answer: Handling) -> list[Item]:
+def _balance(answer: Handling, more: bool) -> list[Item]:
     found = answer.balance
     items: list[Item] = [_rows(answer.quantities, BALANCE)]
     ends = [f"{side}: {reason}" for side, reason in zip(("ahead", "aft"), found.limits, strict=True) if reason]
     if ends:
         items.append(Sentence(f"What ends it {'; '.join(ends)}.", "quiet"))
     trimmed = [(x, y) for x, y in zip(found.places, found.elevator, strict=True) if y is not None]
-    if len(trimmed) > 1:
+    if more and len(trimmed) > 1:
         x, y = zip(*trimmed, strict=True)
         said = "Share of elevator travel that trims level flight, trailing edge down positive."
         items.append(Picture("Trim over the balance point", "aft of the rotor axis", "m", "elevator", "1",

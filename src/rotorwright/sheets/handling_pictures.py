@@ -9,6 +9,8 @@ from typing import Any
 import altair as alt
 import numpy as np
 
+from rotorwright.sheets.handling_map import map_picture
+from rotorwright.sheets.handling_paths import paths_picture
 from rotorwright.sheets.picture import DASHES, SHADES, Rows, axis, listed, themed
 from rotorwright.studies.bench_modes import Mode
 from rotorwright.studies.handling import Handling
@@ -65,6 +67,11 @@ def motion_lines(mode: Mode, airspeed: float) -> dict[str, tuple[np.ndarray[Any,
 
 def _is_lateral(mode: Mode) -> bool:
     return mode.name in ("Dutch roll", "coupled roll-spiral", "roll", "spiral")
+
+
+def pictures_of(answer: Handling) -> dict[str, Any]:
+    """Return every picture of an aeroplane's handling by name."""
+    return {"motions": motions_picture(answer), "map": map_picture(answer), "paths": paths_picture(answer)}
 
 
 def motions_picture(answer: Handling) -> Any:

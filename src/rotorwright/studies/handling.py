@@ -58,6 +58,8 @@ class Handling:
     """Natural motions with every Unknown at its median."""
     modes_without_spin: Modes
     """The same with the spin momentum cancelled by a flywheel that turns the other way."""
+    modes_drawn: tuple[Modes, ...]
+    """The same as `modes` for every draw of the Unknowns."""
     judgements: tuple[Judgement, ...]
     throws: tuple[Throw, ...]
     turns: tuple[Turn, ...]
@@ -133,7 +135,8 @@ def handling(aeroplane: Aeroplane, *, samples: int = 48, seed: int = 0) -> Handl
     rows = held_flight(flown.numbers, level).solve((), GUESS_INNER)
     models = [linearise(rows, case) for case in range(len(rows.cases))]
     reader = Reader(flown, design_support(flown))
-    quantities = _motion_quantities(models, reader)
+    modes, *drawn = (modes_of(model.matrix, model.states) for model in models)
+    quantities = _motion_quantities(models, [modes, *drawn], reader)
     quantities |= _gyroscope(models, rows, reader)
     quantities |= _gusts(models, reader)
     quantities |= tail_volumes(flown, reader)
@@ -141,12 +144,11 @@ def handling(aeroplane: Aeroplane, *, samples: int = 48, seed: int = 0) -> Handl
     quantities |= balance.quantities
     aside = sideways(flown, level, rows, models, reader)
     quantities |= aside.quantities
-    modes = modes_of(models[0].matrix, models[0].states)
     plain = modes_of(models[0].without_spin().matrix, models[0].states)
     judged = _judgements(quantities, _span(flown))
     turned = turns(flown, level, reader)
     return Handling(
-        aeroplane, quantities, modes, plain, judged, throws(flown, reader), turned, balance, aside,
+        aeroplane, quantities, modes, plain, tuple(drawn), judged, throws(flown, reader), turned, balance, aside,
         _story(flown, models[0], modes, quantities), samples, seed,
         math.hypot(float(models[0].at[U]), float(models[0].at[W])),
     )  # fmt: skip
@@ -162,8 +164,7 @@ def _span(flown: Flown) -> float:
     return 2.0 * max(tips)
 
 
-def _motion_quantities(models: list[Linear], reader: Reader) -> dict[str, Quantity]:
-    cases = [modes_of(model.matrix, model.states) for model in models]
+def _motion_quantities(models: list[Linear], cases: list[Modes], reader: Reader) -> dict[str, Quantity]:
     cancelled = [modes_of(model.without_spin().matrix, model.states) for model in models]
     sources = MECHANICS + lift_sources(reader.flown)
 

@@ -13,8 +13,11 @@ from rotorwright.faces.cli.outcome import answering
 
 PictureFile = Annotated[
     Path | None,
-    typer.Option("--picture", metavar="FILE", help="Draw every motion over time into FILE (.svg or .png)."),
+    typer.Option(
+        "--picture", metavar="FILE", help="Draw motions, map and paths: FILE-motions, FILE-map … (.svg or .png)."
+    ),
 ]
+More = Annotated[bool, typer.Option("--more", help="Every number: gyroscope, control moments, tail volumes, trim.")]
 
 
 @answering
@@ -24,6 +27,7 @@ def command(
     samples: Samples = 48,
     seed: Seed = 0,
     picture: PictureFile = None,
+    more: More = False,
     json: Json = False,
 ) -> None:
     """Tell how an aeroplane handles: left alone, held straight, gyroscope, controls, gusts, turns, balance point."""
@@ -44,11 +48,11 @@ def command(
     from rotorwright.sheets.terminal import print_sheet
 
     if picture is not None:
-        from rotorwright.sheets.handling_pictures import motions_picture
-        from rotorwright.sheets.picture import save_picture
+        from rotorwright.sheets.handling_pictures import pictures_of
+        from rotorwright.sheets.picture import save_pictures
 
-        save_picture(motions_picture(answer), picture)
+        save_pictures(pictures_of(answer), picture)
     if json:
         print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:
-        print_sheet(handling_sheet(answer), sys.stdout)
+        print_sheet(handling_sheet(answer, more=more), sys.stdout)

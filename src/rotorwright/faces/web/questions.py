@@ -97,7 +97,7 @@ def handled(aeroplane: Aeroplane, progress: Progress) -> Answer:
     from rotorwright.studies.handling import handling
 
     found = handling(aeroplane)
-    return Answer(found, found.quantities, handling_sheet)
+    return Answer(found, found.quantities, partial(handling_sheet, more=True))
 
 
 class Answers:
