@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from rotorwright.faces.cli.drawing import drawing
 from rotorwright.faces.cli.levers import Picture
 from rotorwright.faces.cli.options import Json, Nominal, Samples, Seed
 from rotorwright.faces.cli.outcome import answering
@@ -36,11 +37,8 @@ def command(
     aeroplanes = [load(file) for file in files]
     from rotorwright.faces.cli.progress import working
 
+    draw = drawing(picture)
     with working("Flying both") as progress:
-        if picture is not None:
-            from rotorwright.sheets.picture import picture_kind
-
-            picture_kind(picture)
         from rotorwright.studies.compare import compare
 
         answer = compare(
@@ -49,11 +47,10 @@ def command(
     from rotorwright.sheets.document import as_json
     from rotorwright.sheets.terminal import print_sheet
 
-    if picture is not None:
+    if draw is not None:
         from rotorwright.sheets.compare import compare_picture
-        from rotorwright.sheets.picture import save_picture
 
-        save_picture(compare_picture(answer), picture)
+        draw(compare_picture(answer))
     if json:
         print(as_json(answer.as_dict()))
         return

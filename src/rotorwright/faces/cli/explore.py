@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from rotorwright.faces.cli.drawing import drawing
 from rotorwright.faces.cli.options import AircraftFile, Json, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import INTERRUPTED, answering
 
@@ -76,10 +77,7 @@ def command(
 ) -> None:
     """Explore what an aeroplane could be: one field is a sweep, two a map, more are scattered or searched."""
     aeroplane, changes = load_changed(file, set_)
-    if picture is not None:
-        from rotorwright.sheets.picture import picture_kind
-
-        picture_kind(picture)
+    draw = drawing(picture)
     from rotorwright.faces.cli.progress import working
 
     with working("Exploring") as progress:
@@ -105,11 +103,10 @@ def command(
     from rotorwright.sheets.terminal import print_sheet
 
     saved = save_best(answer, into, head_of) if into is not None else []
-    if picture is not None and len(answer.kept):
+    if draw is not None and len(answer.kept):
         from rotorwright.sheets.explore_pictures import explore_picture
-        from rotorwright.sheets.picture import save_picture
 
-        save_picture(explore_picture(answer), picture)
+        draw(explore_picture(answer))
     if json:
         print(as_json({**answer.as_dict(), "changes_asked_for": changes, "saved": [str(path) for path in saved]}))
     else:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from rotorwright.faces.cli.drawing import Draw, drawing
 from rotorwright.faces.cli.launch import slope_of
 from rotorwright.faces.cli.options import AircraftFile, Json, Measures, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import INTERRUPTED, answering
@@ -117,10 +118,11 @@ def command(
     if flights is not None and csv is not None:
         measures.trouble("--csv", "writes the history of one flight", hint="Leave --flights out, or use --netcdf")
     asked = _conditions(aeroplane, told, words, event or [], hold, script, measures)
+    draw = drawing(picture)
     if flights is not None:
-        _many(aeroplane, asked, changes, flights, seed, resume, netcdf, picture, json)
+        _many(aeroplane, asked, changes, flights, seed, resume, netcdf, draw, json)
     else:
-        _one(aeroplane, asked, changes, seed, csv, netcdf, picture, json)
+        _one(aeroplane, asked, changes, seed, csv, netcdf, draw, json)
 
 
 def _conditions(
@@ -163,7 +165,7 @@ def _conditions(
 
 def _one(
     aeroplane: Aeroplane, asked: Conditions, changes: dict[str, str], seed: int, csv: str | None, netcdf: str | None,
-    picture: str | None, json: bool,
+    draw: Draw | None, json: bool,
 ) -> None:  # fmt: skip
     from rotorwright.faces.cli.progress import working
     from rotorwright.studies.fly import fly
@@ -175,11 +177,10 @@ def _one(
     from rotorwright.sheets.fly import fly_sheet
     from rotorwright.sheets.terminal import print_sheet
 
-    if picture is not None:
+    if draw is not None:
         from rotorwright.sheets.flight_pictures import pictures_of
-        from rotorwright.sheets.picture import save_pictures
 
-        save_pictures(pictures_of(flight), picture)
+        draw(pictures_of(flight))
     if json:
         print(as_json({**flight.as_dict(), "changes_asked_for": changes}))
     else:
@@ -188,7 +189,7 @@ def _one(
 
 def _many(
     aeroplane: Aeroplane, asked: Conditions, changes: dict[str, str], flights: int, seed: int, resume: str | None,
-    netcdf: str | None, picture: str | None, json: bool,
+    netcdf: str | None, draw: Draw | None, json: bool,
 ) -> None:  # fmt: skip
     from rotorwright.faces.cli.progress import working
     from rotorwright.studies.first_flights import first_flights
@@ -201,11 +202,10 @@ def _many(
     from rotorwright.sheets.fly import first_flights_sheet
     from rotorwright.sheets.terminal import print_sheet
 
-    if picture is not None:
+    if draw is not None:
         from rotorwright.sheets.flight_pictures import outcomes_of
-        from rotorwright.sheets.picture import save_picture
 
-        save_picture(outcomes_of(answer), picture)
+        draw(outcomes_of(answer))
     if json:
         print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:

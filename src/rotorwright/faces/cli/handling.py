@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from rotorwright.faces.cli.drawing import drawing
 from rotorwright.faces.cli.options import AircraftFile, Json, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
 
@@ -35,10 +36,7 @@ def command(
 
     from rotorwright.faces.cli.progress import working
 
-    if picture is not None:
-        from rotorwright.sheets.picture import picture_kind
-
-        picture_kind(picture)  # refused before the work is done
+    draw = drawing(picture)
     with working("Disturbing level flight"):
         from rotorwright.studies.handling import handling
 
@@ -47,11 +45,10 @@ def command(
     from rotorwright.sheets.handling import handling_sheet
     from rotorwright.sheets.terminal import print_sheet
 
-    if picture is not None:
+    if draw is not None:
         from rotorwright.sheets.handling_pictures import pictures_of
-        from rotorwright.sheets.picture import save_pictures
 
-        save_pictures(pictures_of(answer), picture)
+        draw(pictures_of(answer))
     if json:
         print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:

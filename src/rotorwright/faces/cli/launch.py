@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from rotorwright.faces.cli.drawing import drawing
 from rotorwright.faces.cli.options import AircraftFile, Json, Measures, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
 
@@ -70,10 +71,7 @@ def command(
     """Tell how it gets off the ground and down again, and in which wind: run, throw, landing, limits, forecast."""
     aeroplane, changes = load_changed(file, set_)
     asked, hours = _asked(wind, surface, slope, obstacle, runway, strip, around, forecast, hour)
-    if picture is not None:
-        from rotorwright.sheets.picture import picture_kind
-
-        picture_kind(picture)
+    draw = drawing(picture)
 
     from rotorwright.faces.cli.progress import working
 
@@ -85,12 +83,10 @@ def command(
     from rotorwright.sheets.launch import launch_document, launch_sheet
     from rotorwright.sheets.terminal import print_sheet
 
-    if picture is not None:
+    if draw is not None:
         from rotorwright.sheets.launch_pictures import launch_charts
-        from rotorwright.sheets.picture import save_pictures
 
-        for place in save_pictures(launch_charts(answer), picture):
-            print(f"Drawn: {place}", file=sys.stderr)
+        draw(launch_charts(answer))
     if json:
         print(as_json(launch_document(answer, changes_asked_for=changes)))
     else:

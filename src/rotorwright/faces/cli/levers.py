@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from rotorwright.faces.cli.drawing import drawing
 from rotorwright.faces.cli.options import AircraftFile, Json, Nominal, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
 
@@ -48,11 +49,8 @@ def command(
     from rotorwright.faces.cli.progress import working
 
     names = {"target": "--for", "name": "--of", "rows": "--draws", "per": "--per", "hours": "--hours"}
+    draw = drawing(picture)
     with speaking_of_options(names), working("Trying every step") as progress:
-        if picture is not None:
-            from rotorwright.sheets.picture import picture_kind
-
-            picture_kind(picture)
         if band:
             from rotorwright.studies.band_shares import band_shares
 
@@ -67,11 +65,10 @@ def command(
     from rotorwright.sheets.document import as_json
     from rotorwright.sheets.terminal import print_sheet
 
-    if picture is not None:
+    if draw is not None:
         from rotorwright.sheets.levers import band_picture, levers_picture
-        from rotorwright.sheets.picture import save_picture
 
-        save_picture(band_picture(shares) if band else levers_picture(table), picture)
+        draw(band_picture(shares) if band else levers_picture(table))
     if json:
         answer = shares.as_dict() if band else table.as_dict()
         print(as_json({**answer, "changes_asked_for": changes}))

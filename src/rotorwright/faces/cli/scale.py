@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from rotorwright.faces.cli.drawing import drawing
 from rotorwright.faces.cli.options import AircraftFile, Json, Measures, Samples, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import answering
 
@@ -73,10 +74,7 @@ def command(
     measures.insist()
     if out is not None:
         refuse_to_overwrite(Path(out))
-    if picture is not None:
-        from rotorwright.sheets.picture import picture_kind
-
-        picture_kind(picture)
+    draw = drawing(picture)
     aeroplane, changes = load_changed(file, set_)
 
     from rotorwright.faces.cli.options import speaking_of_options
@@ -95,10 +93,8 @@ def command(
 
     if out is not None:
         write_new_file(Path(out), _file(answer, file, changes))
-    if picture is not None:
-        from rotorwright.sheets.picture import save_picture
-
-        save_picture(scale_picture(answer), picture)
+    if draw is not None:
+        draw(scale_picture(answer))
     if json:
         print(as_json({**answer.as_dict(), "changes_asked_for": changes}))
     else:
