@@ -45,7 +45,7 @@ class _Balance:
         Box(
             f"{level:.4f}", "airspeed", typed=lambda typed: self._show(float(typed)),
             more=f'type="range" class="rw-slider" min="{speeds[0]:.4f}" max="{speeds[-1]:.4f}" step="{step:.5f}"',
-        )  # fmt: skip
+        ).mark("airspeed")  # fmt: skip
         self._said = words("", "rw-lead").props('role="status"').mark("forces-said")
         ends = [forces_at(self._found, speed) or {} for speed in (speeds[0], level, speeds[-1])]
         self._most = max(each[2] for forces in ends for each in forces.values())
