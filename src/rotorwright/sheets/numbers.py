@@ -13,8 +13,8 @@ from rotorwright.base.quantity import Quantity
 from rotorwright.design.unit_table import DIMENSIONS
 
 __all__ = [
-    "METRIC", "ShownUnits", "convert", "decimals_for", "negated", "number_text", "percent_text", "quantity_text",
-    "shown_unit", "spelled", "units_like", "units_of", "value_text", "written",
+    "METRIC", "SYSTEMS", "ShownUnits", "convert", "decimals_for", "negated", "number_text", "percent_text",
+    "quantity_text", "show_in", "shown_in", "shown_unit", "spelled", "units_like", "units_of", "value_text", "written",
 ]  # fmt: skip
 
 METRIC = {
@@ -51,6 +51,27 @@ class ShownUnits:
     def unit_for(self, si_unit: str) -> str:
         """Return the unit in which numbers of this SI unit are shown."""
         return self.chosen.get(si_unit, METRIC.get(si_unit, si_unit))
+
+
+SYSTEMS = {
+    "": None,
+    "metric": ShownUnits(),
+    "imperial": ShownUnits({**_INCHES, **_OUNCES, "m/s": "mph", "K": "degF"}),
+}
+"""What a face may show everything in; the empty word leaves it to the aircraft file."""
+_wish = [""]
+
+
+def show_in(system: str) -> None:
+    """Show everything in one of the `SYSTEMS` from now on, whatever units an aircraft file is written in."""
+    if system not in SYSTEMS:
+        raise ValueError(f"no system of units: {system!r}")
+    _wish[0] = system
+
+
+def shown_in() -> str:
+    """Return the word of the system everything is shown in; empty while each file decides."""
+    return _wish[0]
 
 
 def long_units(units: ShownUnits) -> ShownUnits:
@@ -173,7 +194,10 @@ _AFTER_NUMBER = re.compile(r"[\d.,/' ]*\d\s*([a-zA-Z°\"²³/ ]+)$")
 
 
 def units_of(told: Any) -> ShownUnits:
-    """Return the units that the maker of an aircraft file works in, from everything that stands in it."""
+    """Return the units to show an aeroplane in: those of its file, unless a face was told to `show_in` others."""
+    wished = SYSTEMS[_wish[0]]
+    if wished is not None:
+        return wished
     names: list[str] = []
 
     def walk(thing: Any) -> None:

@@ -227,16 +227,22 @@ def brief(
         chosen = [each for each in chosen if each.key.removesuffix("-fan") in FIRST or each.key == "fan-free"]
     found = []
     for place, concept in enumerate(chosen):
-        if progress is not None:
-            progress(place, len(chosen))
-        found.append(_proposal(concept, wishes))
+        found.append(_proposal(concept, wishes, _part(progress, place, len(chosen))))
         if first and found[-1].meets:
             break
     found.sort(key=lambda each: (not each.meets, -each.probability))
     return Brief(wishes, tuple(found))
 
 
-def _proposal(concept: Concept, wishes: dict[str, Any]) -> Proposal:
+def _part(progress: Progress | None, place: int, of: int) -> Progress | None:
+    """Return what tells the progress of one concept as part of the whole, in hundredths of a concept."""
+    if progress is None:
+        return None
+    progress(100 * place, 100 * of)
+    return lambda done, steps: progress(100 * place + 100 * done // max(steps, 1), 100 * of)
+
+
+def _proposal(concept: Concept, wishes: dict[str, Any], progress: Progress | None) -> Proposal:
     layout = {
         "rotor_count": concept.rotor_count, "discs": concept.discs, "payload": wishes["payload"],
         "sheet": wishes["sheet"], "length_limit": wishes["length"] or 0.0,
@@ -245,7 +251,7 @@ def _proposal(concept: Concept, wishes: dict[str, Any]) -> Proposal:
     try:
         answer = quick_start(
             wishes["mass"], wishes["span"], wishes["elevation"], wishes["temperature"], concept.rotor_kind,
-            concept.thrust, wishes["cells"], name=name, layout=layout,
+            concept.thrust, wishes["cells"], name=name, layout=layout, progress=progress,
         )  # fmt: skip
     except InputProblems as trouble:
         said = [f"{each.field or each.place} {each.message}".strip() + (f"; {each.hint[:1].lower()}{each.hint[1:]}" if

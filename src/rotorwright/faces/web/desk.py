@@ -192,6 +192,14 @@ class Desk:
         save_text(held.path, held.text)
         held.look()
 
+    def free_name(self, said: str) -> str:
+        """Return a name for a new file after some words, not that of any other file here."""
+        stem = "-".join("".join(letter if letter.isalnum() else " " for letter in said.lower()).split())[:60] or "mine"
+        free, number = stem, 2
+        while (self.folder / f"{free}{ENDING}").exists():
+            free, number = f"{stem}-{number}", number + 1
+        return free
+
     def add(self, name: str, text: str) -> OpenFile:
         """Put a new aircraft file into the folder.
 

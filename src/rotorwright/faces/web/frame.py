@@ -12,11 +12,12 @@ from nicegui.elements.mixins.text_element import TextElement
 from rotorwright.base.errors import InputProblems
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.faces.web.box import Box
 from rotorwright.faces.web.desk import Desk, OpenFile
 from rotorwright.faces.web.latest import Latest
 from rotorwright.faces.web.questions import Answer, Answers, quick_balance, whole_balance
 from rotorwright.faces.web.sheet_view import SheetView, heading, push, text, words
-from rotorwright.sheets.numbers import ShownUnits, percent_text, quantity_text, units_of
+from rotorwright.sheets.numbers import ShownUnits, percent_text, quantity_text, show_in, shown_in, units_of
 from rotorwright.studies.shortfall import ENOUGH
 
 SHOULD = 0.7
@@ -68,6 +69,7 @@ class Here:
                 self._rest = text("")
             self._back = push("Take back", self._take_back, small=True, mark="take-back")
             self._again = push("Repeat", self._repeat, small=True, mark="repeat")
+            units_switch(self.desk)
             push("Light / dark", self._other_look, small=True, mark="look")
         with ui.element("nav").classes("rw-tabs").props('aria-label="Pages"'):
             for page in pages.values():
@@ -204,6 +206,32 @@ class Here:
     def _other_look(self) -> None:
         self.desk.steps.remember("look", "light" if self.dark else "dark")
         ui.navigate.reload()
+
+
+UNITS = "units"
+"""What the units wished are remembered under."""
+_UNITS_SAID = {"": "as in the file", "metric": "metric", "imperial": "imperial"}
+
+
+def units_kept(desk: Desk) -> str:
+    """Return the units wished last in a folder."""
+    found = desk.steps.recall(UNITS) or ""
+    return found if found in _UNITS_SAID else ""
+
+
+def units_switch(desk: Desk) -> None:
+    """Draw the choice of the units that numbers are shown in; the files keep theirs."""
+
+    def choose(said: str) -> None:
+        system = next(name for name, each in _UNITS_SAID.items() if each == said)
+        desk.steps.remember(UNITS, system)
+        show_in(system)
+        ui.navigate.reload()
+
+    with ui.element("div").classes("rw-units"):
+        TextElement(tag="label", text="Units").props('for="units"')
+        now = _UNITS_SAID[shown_in()]
+        Box(now, "units", tag="select", words=tuple(_UNITS_SAID.values()), done=choose).mark("units")
 
 
 _SUPPORT = {

@@ -50,9 +50,13 @@ class Home:
             with ui.element("p"):
                 TextElement(tag="a", text="Open this page on your phone").props('href="/share"').mark("to-share")
             heading(2, "A new one")
+            with ui.element("p"):
+                TextElement(
+                    tag="a", text="From what you have and wish: several different designs to choose from"
+                ).props('href="/brief"').mark("to-brief")
             words(
-                "Five numbers make a complete aeroplane to change afterwards. What you did not say is filled in with "
-                "ordinary parts and marked as a guess."
+                "Or at once: five numbers make a complete aeroplane to change afterwards. What you did not say is "
+                "filled in with ordinary parts and marked as a guess."
             )
             with ui.element("div").classes("rw-fields"):
                 for name, (label, given, said) in ASKED.items():
@@ -138,10 +142,7 @@ class Home:
 
     def _made(self, made: tuple[str, str]) -> None:
         name, text = made
-        stem = "-".join("".join(letter if letter.isalnum() else " " for letter in name.lower()).split()) or "mine"
-        free, number = stem, 2
-        while free in self._desk.names():
-            free, number = f"{stem}-{number}", number + 1
+        free = self._desk.free_name(name)
         with self._client:
             try:
                 self._desk.add(free, text)

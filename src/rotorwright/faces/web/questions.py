@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from functools import cached_property, partial
+from dataclasses import dataclass, field
+from functools import partial
 from threading import Lock
 from typing import Any
 
@@ -13,6 +13,7 @@ from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.faces.web.latest import Progress
 from rotorwright.sheets.content import Sheet
+from rotorwright.sheets.numbers import shown_in
 
 KEPT = 60
 """Answers held in memory, the least lately asked go first."""
@@ -26,11 +27,15 @@ class Answer:
     result: Any
     quantities: Mapping[str, Quantity]
     make_sheet: Callable[[Any], Sheet]
+    _made: dict[str, Sheet] = field(default_factory=dict)
 
-    @cached_property
+    @property
     def sheet(self) -> Sheet:
-        """Return the sheet; made when it is first shown, which the line at the top never does."""
-        return self.make_sheet(self.result)
+        """Return the sheet; made when it is first shown in some units, which the line at the top never does."""
+        system = shown_in()
+        if system not in self._made:
+            self._made[system] = self.make_sheet(self.result)
+        return self._made[system]
 
 
 Question = Callable[[Aeroplane, Progress], Answer]

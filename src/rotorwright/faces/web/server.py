@@ -11,9 +11,10 @@ from nicegui import app, run, ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from rotorwright.base.errors import InputProblems
+from rotorwright.faces.web.brief_page import BriefPage, Briefs
 from rotorwright.faces.web.chart import serve_drawing_library
 from rotorwright.faces.web.desk import Desk
-from rotorwright.faces.web.frame import Here, in_background
+from rotorwright.faces.web.frame import Here, in_background, units_kept
 from rotorwright.faces.web.guard import Door, Guard, at_home
 from rotorwright.faces.web.home import Home
 from rotorwright.faces.web.pages import PAGES
@@ -21,6 +22,7 @@ from rotorwright.faces.web.questions import Answers, quick_balance
 from rotorwright.faces.web.share import Share
 from rotorwright.faces.web.share_page import SharePage
 from rotorwright.faces.web.sheet_view import words
+from rotorwright.sheets.numbers import show_in
 from rotorwright.sheets.picture import FONTS
 
 STATIC = Path(__file__).parent / "static"
@@ -32,6 +34,8 @@ LAST = "last page"
 def build(desk: Desk, share: Share) -> None:
     """Register every page of a folder with the server."""
     answers = Answers()
+    briefs = Briefs(desk)
+    show_in(units_kept(desk))
     app.add_static_file(local_file=STATIC / "look.css", url_path="/rotorwright/look.css")
     app.add_static_files("/rotorwright/fonts", FONTS)
     serve_drawing_library()
@@ -46,6 +50,10 @@ def build(desk: Desk, share: Share) -> None:
     def home() -> None:
         dark()
         Home(desk)
+
+    @ui.page("/brief", title="Brief · Rotorwright", language="en-GB")
+    def from_brief() -> None:
+        BriefPage(briefs, dark())
 
     @ui.page("/share", title="Share · Rotorwright", language="en-GB")
     def sharing(request: Request) -> None:
