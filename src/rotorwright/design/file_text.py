@@ -12,28 +12,39 @@ from rotorwright.base.errors import InputError
 
 LARGEST_FILE = 1_000_000
 """Largest aircraft file read [bytes]; a real one has a few thousand."""
+ALLOWED = "an aircraft file (TOML text)"
 
 
 def read_text(path: str | FilePath) -> str:
     """Return the text of an aircraft file; raises InputError if it is not a readable text of bearable size."""
     place = str(path)
     file = FilePath(path)
-    allowed = "an aircraft file (TOML text)"
+    allowed = ALLOWED
     try:
         if file.is_dir():
             raise InputError("is a folder, not a file", place=place, allowed=allowed, hint=_files_in(file))
         size = file.stat().st_size
         if size > LARGEST_FILE:
-            limit = f"at most {LARGEST_FILE // 1000} kB"
-            raise InputError(
-                "is too large for an aircraft file", place=place, found=f"{size // 1000} kB", allowed=limit
-            )
+            raise too_large(place, size)
         raw = file.read_bytes()
     except FileNotFoundError:
         raise InputError("does not exist", place=place, allowed=allowed, hint=_nearest_file(file)) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise InputError(f"cannot be read: {reason}", place=place, allowed=allowed) from None
+    return text_of(raw, place)
+
+
+def too_large(place: str, size: int) -> InputError:
+    """Return what to say of a file of too many bytes."""
+    limit = f"at most {LARGEST_FILE // 1000} kB"
+    return InputError("is too large for an aircraft file", place=place, found=f"{size // 1000} kB", allowed=limit)
+
+
+def text_of(raw: bytes, place: str) -> str:
+    """Return the text in the bytes of an aircraft file; raises InputError if they are too many or no text."""
+    if len(raw) > LARGEST_FILE:
+        raise too_large(place, len(raw))
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -41,7 +52,7 @@ def read_text(path: str | FilePath) -> str:
         message = "is not UTF-8 text"
         hint = "Save it again as UTF-8 from your editor"
         raise InputError(
-            message, place=place, line=line, found=f"byte 0x{raw[error.start]:02x}", allowed=allowed, hint=hint
+            message, place=place, line=line, found=f"byte 0x{raw[error.start]:02x}", allowed=ALLOWED, hint=hint
         ) from None
 
 

@@ -200,8 +200,8 @@ class Desk:
             free, number = f"{stem}-{number}", number + 1
         return free
 
-    def add(self, name: str, text: str) -> OpenFile:
-        """Put a new aircraft file into the folder.
+    def add(self, name: str, text: str, place: str = "") -> OpenFile:
+        """Put a new aircraft file into the folder; ``place`` is what problems in the text call it.
 
         Raises
         ------
@@ -211,7 +211,7 @@ class Desk:
         path = self.folder / f"{name}{ENDING}"
         if not name.strip() or path.resolve().parent != self.folder or name.startswith("."):
             raise InputError("cannot be the name of an aircraft file", found=f'"{name}"')
-        loads(text, path.name)
+        loads(text, place or path.name)
         save_text(path, text)
         self._open.pop(name, None)
         return self.file(name)

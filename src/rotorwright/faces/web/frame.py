@@ -17,6 +17,7 @@ from rotorwright.faces.web.desk import Desk, OpenFile
 from rotorwright.faces.web.latest import Latest
 from rotorwright.faces.web.questions import Answer, Answers, quick_balance, whole_balance
 from rotorwright.faces.web.sheet_view import SheetView, heading, push, text, words
+from rotorwright.faces.web.visit import Visit
 from rotorwright.sheets.numbers import ShownUnits, percent_text, quantity_text, show_in, shown_in, units_of
 from rotorwright.studies.shortfall import ENOUGH
 
@@ -79,6 +80,7 @@ class Here:
                 if page.name == self.page:
                     link.props('aria-current="page"')
         with ui.element("div").classes("rw-page").props('id="page" tabindex="-1"'):
+            Visit(self.desk, self.file.name, self.page)
             self._problems = ui.element("div").props('role="alert"')
             pages[self.page].draw(self)
         self._panel = ui.element("aside").classes("rw-panel").props('aria-label="What stands behind a number"')

@@ -12,10 +12,13 @@ from rotorwright.base.errors import InputProblems, Problem
 from rotorwright.design.quick_start import ROTOR_KINDS, THRUST_SOURCES
 from rotorwright.design.units import read, read_cells
 from rotorwright.faces.web.box import Box
+from rotorwright.faces.web.bring import Pick
 from rotorwright.faces.web.desk import Desk
-from rotorwright.faces.web.frame import in_background, told
+from rotorwright.faces.web.frame import in_background, told, units_switch
 from rotorwright.faces.web.latest import Latest, Progress
 from rotorwright.faces.web.sheet_view import heading, push, words
+from rotorwright.faces.web.visit import KEPT as VISIT
+from rotorwright.faces.web.visit import begin_again
 
 FIRST = "aeroplane"
 ASKED = {
@@ -47,6 +50,15 @@ class Home:
             with ui.element("div").classes("rw-row"):
                 for name in names:
                     TextElement(tag="a", text=name).classes("rw-button").props(f'href="/{name}/{FIRST}"').mark(name)
+            with ui.element("div").classes("rw-field rw-narrow"):
+                TextElement(tag="label", text="Bring in an aircraft file from elsewhere").props('for="bring"')
+                Pick("bring", self._brought).mark("bring")
+            self._not_brought = words("", "rw-caution").props('role="alert"')
+            self._not_brought.set_visibility(False)
+            with ui.element("div").classes("rw-row"):
+                units_switch(desk)
+                if desk.steps.recall(VISIT):
+                    push("Show me round again", self._visit_again, small=True, mark="visit-again")
             with ui.element("p"):
                 TextElement(tag="a", text="Open this page on your phone").props('href="/share"').mark("to-share")
             heading(2, "A new one")
@@ -73,6 +85,18 @@ class Home:
                 "hands and faces out of the plane of anything that spins.",
                 "rw-caution",
             )
+
+    def _brought(self, to: str, said: str) -> None:
+        self._not_brought.set_text(said)
+        self._not_brought.set_visibility(bool(said))
+        if to:
+            ui.navigate.to(to)
+
+    def _visit_again(self) -> None:
+        begin_again(self._desk)
+        names = self._desk.names()
+        if names:
+            ui.navigate.to(f"/{names[0]}/{FIRST}")
 
     def _asked(self, name: str, label: str, given: str, said: str) -> None:
         with ui.element("div").classes("rw-field"):

@@ -12,11 +12,12 @@ from nicegui.elements.mixins.text_element import TextElement
 
 from rotorwright.base.errors import InputProblems
 from rotorwright.faces.web.brief_page import BriefPage, Briefs
+from rotorwright.faces.web.bring import serve_bringing
 from rotorwright.faces.web.chart import serve_drawing_library
 from rotorwright.faces.web.desk import Desk
 from rotorwright.faces.web.frame import Here, in_background, units_kept
 from rotorwright.faces.web.guard import Door, Guard, at_home
-from rotorwright.faces.web.home import Home
+from rotorwright.faces.web.home import FIRST, Home
 from rotorwright.faces.web.pages import PAGES
 from rotorwright.faces.web.questions import Answers, quick_balance
 from rotorwright.faces.web.share import Share
@@ -39,6 +40,7 @@ def build(desk: Desk, share: Share) -> None:
     app.add_static_file(local_file=STATIC / "look.css", url_path="/rotorwright/look.css")
     app.add_static_files("/rotorwright/fonts", FONTS)
     serve_drawing_library()
+    serve_bringing(desk, FIRST)
     ui.add_head_html('<link rel="stylesheet" href="/rotorwright/look.css">', shared=True)
 
     def dark() -> bool:
