@@ -60,6 +60,7 @@ class Visit:
 
     def __init__(self, desk: Desk, name: str, page: str) -> None:
         self._desk, self._name, self._page = desk, name, page
+        self._client = ui.context.client
         self._place = ui.element("div")
         self._show()
 
@@ -95,7 +96,7 @@ class Visit:
                     if not last:
                         push("Leave", lambda: self._go(len(STOPS)), small=True, mark="visit-leave")
                     words(f"{number + 1} of {len(STOPS)}", "rw-quiet")
-        ui.run_javascript(_POINT % json.dumps(stop.at))
+        self._client.run_javascript(_POINT % json.dumps(stop.at))
 
     def _go(self, number: int) -> None:
         over = number >= len(STOPS)
@@ -105,7 +106,7 @@ class Visit:
             return
         self._show()
         if over:
-            ui.run_javascript(_UNPOINT)
+            self._client.run_javascript(_UNPOINT)
 
 
 def begin_again(desk: Desk) -> None:
