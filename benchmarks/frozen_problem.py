@@ -132,6 +132,8 @@ def neighbours(node: int, elevators: tuple[float, ...]) -> list[int]:
 
 
 MOST = 3
+WORTH_LEADING = 32
+"""With fewer samples a node, reckoning the start takes longer than the evaluations it saves."""
 
 
 def solve_with_engine(problem: Problem) -> Answer:
@@ -150,7 +152,7 @@ def solve_with_engine(problem: Problem) -> Answer:
             work.flight[:, THROTTLE] = 1.0
         else:
             work = full[parent_of(node, problem.elevators)].take(slice(None))
-        if node > 1:
+        if node > 1 and samples >= WORTH_LEADING:
             near = neighbours(node, problem.elevators)
             work.lead([(problem.elevators[k], full[k]) for k in near], elevator)
         work.flight[:, ELEVATOR] = elevator
@@ -161,7 +163,7 @@ def solve_with_engine(problem: Problem) -> Answer:
             level.flight[:, THROTTLE] = 0.85
         else:
             level = levels[parent_of(node, problem.elevators)].take(slice(None))
-            if node > 1:
+            if node > 1 and samples >= WORTH_LEADING:
                 level.lead([(problem.elevators[k], levels[k]) for k in near], elevator)
             level.flight[:, ELEVATOR] = elevator
         level.flight[:, CLIMB] = 0.0
