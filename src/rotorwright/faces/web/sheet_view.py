@@ -5,6 +5,7 @@ A number can be touched: it then says what it means, how sure it is, what moves 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from functools import partial
 
@@ -22,6 +23,11 @@ Ask = Callable[[str, Quantity], None]
 
 _CLASS = {"lead": "rw-lead", "plain": "", "doubt": "rw-doubt", "caution": "rw-caution", "quiet": "rw-quiet"}
 _BEFORE = {"caution": "Caution: "}
+_STOP = re.compile(r"(?<=\.) ")
+_OPTION = re.compile(r"(?:^|\s)--[a-z]")
+_COMMAND = re.compile(r"`([a-z]+)`")
+_PAGE = {name: f"the page {name.capitalize()}" for name in ("balance", "power", "shake", "handling")}
+_PAGE |= {"check": "the page Aeroplane", "rotor": "the page Rotors"}
 
 
 class SheetView:
@@ -66,7 +72,9 @@ class SheetView:
             self.picture(item, units)
 
     def _sentence(self, sentence: Sentence) -> None:
-        words(_BEFORE.get(sentence.tone, "") + sentence.text, _CLASS[sentence.tone])
+        said = on_the_page(sentence.text)
+        if said:
+            words(_BEFORE.get(sentence.tone, "") + said, _CLASS[sentence.tone])
 
     def _table(self, table: Table, units: ShownUnits) -> None:
         columns = max((len(row.cells) for row in table.rows), default=0)
@@ -120,6 +128,12 @@ class SheetView:
                     lambda: ui.download.content(picture_table(picture, units), f"{stem}.csv", "text/csv"),
                     small=True,
                 )
+
+
+def on_the_page(said: str) -> str:
+    """Return what is said without what only helps at the command line, commands named as the pages they are here."""
+    kept = (each for each in _STOP.split(said) if not _OPTION.search(each))
+    return _COMMAND.sub(lambda found: _PAGE.get(found[1], found[0]), " ".join(kept))
 
 
 def text(said: str) -> TextElement:
