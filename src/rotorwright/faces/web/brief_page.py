@@ -172,7 +172,7 @@ class BriefPage:
     def __init__(self, briefs: Briefs, dark: bool) -> None:
         self._briefs, self._dark = briefs, dark
         self._client = ui.context.client
-        with ui.element("div").classes("rw-page").props('role="main"'):
+        with ui.element("div").classes("rw-page"):
             with ui.element("div").classes("rw-row"):
                 TextElement(tag="a", text="All aeroplanes").classes("rw-back").props('href="/"')
                 units_switch(briefs.desk)

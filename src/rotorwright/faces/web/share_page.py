@@ -24,7 +24,7 @@ class SharePage:
     def __init__(self, share: Share, home: bool) -> None:
         self._share = share
         self._client = ui.context.client
-        with ui.element("div").classes("rw-page").props('role="main"'):
+        with ui.element("div").classes("rw-page"):
             TextElement(tag="a", text="All aeroplanes").classes("rw-back").props('href="/"')
             heading(1, "On the phone too")
             if not home:
