@@ -175,6 +175,15 @@ def test_halves_of_a_wing_with_dihedral():
     assert (left["control_sign"], right["control_sign"]) == (1.0, -1.0)
 
 
+def test_ailerons_on_mirrored_panels_move_as_whole_panels():
+    panel = WING.replace('["0 m", "0 m", "0 m"]', '["0 m", "-1 m", "0 m"]\nmirror = true')
+    out = loads(HEAD + panel + 'control = { name = "aileron" }\n')
+    left, right = fill(out).surfaces
+    assert (left["control_sign"], right["control_sign"]) == (1.0, -1.0)
+    assert left["area"] == right["area"] == pytest.approx(0.2)
+    assert (left["y"], right["y"]) == (-1.0, 1.0)
+
+
 def test_drives_shared_and_each_its_own():
     text = """[rotor.left]
 kind = "drum"

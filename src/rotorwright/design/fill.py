@@ -306,6 +306,10 @@ def _surface_rows(name: str, surface: Surface, place: Point) -> list[tuple[str, 
         tilt = math.pi / 2.0 if upright else 0.0
         whole = {"area": area, "span": span, "tilt": tilt, "control_sign": sign}
         return [(name, {**common, **body_axes(place), **whole})]
+    if aileron and abs(place[1]) >= 0.5 * span:  # a panel of its own out at one side: the whole of it goes one way
+        side = math.copysign(1.0, place[1])
+        panel = {"area": area, "span": span, "tilt": -side * surface.dihedral, "control_sign": -side * sign}
+        return [(name, {**common, **body_axes(place), **panel})]
     rows = []
     for word, side in (("left", -1.0), ("right", 1.0)):
         out = side * span / 4.0 * cos(surface.dihedral)
