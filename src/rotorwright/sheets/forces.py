@@ -42,6 +42,17 @@ def forces_at(answer: BalanceResult, airspeed: float) -> dict[str, tuple[float, 
     return {name: (found[name][0], found[name][1], found[name][2]) for name in FORCES}
 
 
+def pull_upwards_at(answer: BalanceResult, airspeed: float) -> float:
+    """Return how much of the full thrust pulls square to the path, upwards, at an airspeed [N]; NaN without curves."""
+    if answer.curves is None:
+        return float("nan")
+    nominal = {curve.name: curve.nominal for curve in answer.curves.curves}
+    over, weight = answer.curves.airspeed, answer.quantities["weight"].nominal
+    whole = float(np.interp(airspeed, over, nominal["lift_minus_weight"]))
+    air = float(np.interp(airspeed, over, nominal["lift"]))
+    return whole - (air - weight) if weight is not None else float("nan")
+
+
 def forces_chart(
     forces: dict[str, tuple[float, float, float]], most: float, look: Look = PAPER_LOOK, width: int | str = "container"
 ) -> Any:

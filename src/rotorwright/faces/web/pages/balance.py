@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import isfinite
+
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
@@ -12,7 +14,7 @@ from rotorwright.faces.web.pages.answer_page import AnswerPlace
 from rotorwright.faces.web.questions import Answer, whole_balance
 from rotorwright.faces.web.sheet_view import heading, words
 from rotorwright.sheets.balance import balance_sheet
-from rotorwright.sheets.forces import forces_at, forces_chart
+from rotorwright.sheets.forces import forces_at, forces_chart, pull_upwards_at
 from rotorwright.sheets.numbers import number_text
 from rotorwright.sheets.picture import BLUEPRINT_LOOK, PAPER_LOOK, specification
 
@@ -63,8 +65,11 @@ class _Balance:
             return number_text(abs(number), "N", units)
 
         up = f"lift is {say(lift - weight)} {'over' if lift >= weight else 'short of'} the weight"
+        pull = pull_upwards_at(self._found, airspeed)
+        if isfinite(pull):
+            up += f", the thrust pulling {'up' if pull >= 0.0 else 'down'} besides with {say(pull)}"
         on = f"full thrust is {say(thrust - drag)} {'over' if thrust >= drag else 'short of'} the drag"
-        said = f"At {number_text(airspeed, 'm/s', units)} {up}, {on}."
+        said = f"At {number_text(airspeed, 'm/s', units)} {up}; {on}."
         self._said.set_text(said)
         look = BLUEPRINT_LOOK if self._here.dark else PAPER_LOOK
         spec = specification(forces_chart(forces, self._most, look))
