@@ -60,6 +60,8 @@ def agreement(engine: Looks, unknowns: Any, spare: Any) -> tuple[float, float, i
     count = len(spare)
     mine, other = engine.solved[:count], np.isfinite(spare)
     both = mine & other
+    if not both.any():
+        return float("nan"), float("nan"), int((mine != other).sum())
     gap = np.abs(unknowns - engine.unknowns[:count]) / np.maximum(np.abs(engine.unknowns[:count]), SIZE)
     return float(gap[both].max()), float(np.abs(spare - engine.spare[:count])[both].max()), int((mine != other).sum())
 

@@ -85,6 +85,22 @@ def test_the_time_left_is_told_once_it_can_be() -> None:
     assert time_left(0.25, 20.0) == ", about 60 s left"
     assert time_left(0.1, 60.0) == ", about 9 min left"
     assert time_left(1.0, 60.0) == ""
+    # gone on with at 80 %: half of the rest took a minute
+    assert time_left(0.9, 60.0, 0.8) == ", about 60 s left"
+    assert time_left(0.802, 60.0, 0.8) == ""
+
+
+def test_time_left_counts_from_the_share_a_study_began_with() -> None:
+    from rotorwright.faces.cli.progress import Progress
+
+    progress = Progress()
+    progress(80, 100)
+    assert progress.began is not None
+    assert progress.began[0] == 0.8
+    progress(90, 100)
+    assert progress.began[0] == 0.8
+    progress(1, 100)  # the next part of the work
+    assert progress.began[0] == 0.01
 
 
 def test_mistakes_come_at_once_with_what_is_allowed(rotorwright: Run) -> None:

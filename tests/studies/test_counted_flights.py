@@ -14,6 +14,7 @@ from rotorwright.studies.counted_flights import INPUT, column_words, count, fly_
 from rotorwright.studies.first_flights_draws import Draws
 from rotorwright.studies.flight_outcomes import FIGURES, judge_flights
 from rotorwright.studies.kept_flights import keep_in
+from studies.chunk_tasks import cluster_flier
 from studies.test_flight_outcomes import AIRBORNE, BOUNDS, GOOD, GROUND
 
 RESTS = {"aircraft": "made", "seed": 4}
@@ -100,3 +101,17 @@ def test_progress_is_told_and_unwatched_inputs_are_not_blamed() -> None:
     assert seen == [(128, 300), (256, 300), (300, 300)]
     answer = count(kept.columns, watched=frozenset({"pack_charge", "drum_lift"}))
     assert {driver.name for each in answer.outcomes for driver in each.drivers} <= {"pack_charge", "drum_lift"}
+
+
+def test_flights_of_a_cluster_are_those_of_one_process_in_their_order(two_workers: Any) -> None:
+    alone = keep_in(None, RESTS, column_words())
+    fly_many(cluster_flier, judge, alone, 900, 4)
+    spread = keep_in(None, RESTS, column_words())
+    seen: list[int] = []
+    assert not fly_many(
+        cluster_flier, judge, spread, 900, 4, lambda done, _: seen.append(done), two_workers.scheduler_address
+    )
+    assert seen == sorted(seen)
+    assert seen[-1] == 900
+    for name, values in alone.columns.items():
+        assert spread.columns[name].tobytes() == values.tobytes(), name

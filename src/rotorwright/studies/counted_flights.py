@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -12,6 +13,7 @@ import numpy.typing as npt
 from rotorwright.base.quantity import Quantity, from_samples
 from rotorwright.base.unknown import unknowns
 from rotorwright.flight.batch import Progress
+from rotorwright.studies import scatter
 from rotorwright.studies.chance import Driver, counted, find_drivers
 from rotorwright.studies.first_flights_draws import PHYSICS, Draws, draw, spreads
 from rotorwright.studies.flight_outcomes import CODE, FIGURES, OUTCOMES, Outcome
@@ -70,9 +72,16 @@ def column_words() -> dict[str, tuple[str, str]]:
     return {OUTCOME: ("1", f"what became of it: {meanings}"), **FIGURES, **inputs}
 
 
+def fly_sitting(fly: Fly, seed: int, sitting: tuple[int, int]) -> tuple[dict[str, Floats], dict[str, Floats]]:
+    """Fly the flights from a first to before a last one; return their figures and what they met."""
+    draws = draw(*sitting, seed=seed)
+    figures = dict(fly(draws))
+    return figures, {f"{INPUT}{name}": values for name, values in draws.inputs().items()}
+
+
 def fly_many(
     fly: Fly, judge: Callable[[Mapping[str, Floats]], Any], kept: KeptFlights, flights: int, seed: int,
-    progress: Progress | None = None,
+    progress: Progress | None = None, scheduler: str | None = None,
 ) -> bool:  # fmt: skip
     """Fly until so many flights are kept.
 
@@ -86,23 +95,28 @@ def fly_many(
     flights, seed : int
     progress : callable, optional
         Called with (flights done, flights in all).
+    scheduler : str, optional
+        Address of a Dask scheduler whose workers fly; ``fly`` must then be something they can import by name.
 
     Returns
     -------
     stopped : bool
-        True if the keyboard stopped it; what was flown till then is kept.
+        True if the keyboard stopped it; what was flown till then without a gap is kept.
     """
     stopped = False
+    sittings = [(first, min(first + SITTING, flights)) for first in range(len(kept), flights, SITTING)]
+    waiting: dict[int, tuple[dict[str, Floats], dict[str, Floats]]] = {}
+    following = 0
     try:
-        while len(kept) < flights:
-            first = len(kept)
-            draws = draw(first, min(first + SITTING, flights), seed=seed)
-            figures = dict(fly(draws))
-            met = {f"{INPUT}{name}": values for name, values in draws.inputs().items()}
-            codes = np.asarray(judge(figures), dtype=np.float64)
-            kept.add({OUTCOME: codes, **{name: figures[name] for name in FIGURES}, **met})
-            if progress is not None:
-                progress(len(kept), flights)
+        for place, flown in scatter.run(partial(fly_sitting, fly, seed), sittings, scheduler=scheduler):
+            waiting[place] = flown  # a cluster answers in any order, the file holds flights in theirs
+            while following in waiting:
+                figures, met = waiting.pop(following)
+                following += 1
+                codes = np.asarray(judge(figures), dtype=np.float64)
+                kept.add({OUTCOME: codes, **{name: figures[name] for name in FIGURES}, **met})
+                if progress is not None:
+                    progress(len(kept), flights)
     except KeyboardInterrupt:
         stopped = True
     finally:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
+import pickle
 from dataclasses import dataclass, replace
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +13,7 @@ import rotorwright
 from rotorwright.base.quantity import Quantity
 from rotorwright.base.records import DRUM, VANED, WING
 from rotorwright.base.unknown import unknowns
-from rotorwright.design.aeroplane import Aeroplane
+from rotorwright.design.aeroplane import Aeroplane, build_changed
 from rotorwright.flight.batch import Progress
 from rotorwright.studies.chance import Driver
 from rotorwright.studies.counted_flights import Became, column_words, count, fly_many, input_words
@@ -76,6 +79,7 @@ def first_flights(
     seed: int = 0,
     resume: str | Path | None = None,
     progress: Progress | None = None,
+    scheduler: str | None = None,
 ) -> FirstFlights:
     """Fly an aeroplane many times for the first time, and count.
 
@@ -92,6 +96,8 @@ def first_flights(
         NetCDF file in which the flights are kept; what it holds already is not flown again.
     progress : callable, optional
         Called with (flights done, flights in all).
+    scheduler : str, optional
+        Address of a Dask scheduler whose workers fly; the numbers are the same.
 
     Returns
     -------
@@ -120,10 +126,15 @@ def first_flights(
     }
     kept = keep_in(resume, rests, column_words())
 
-    def fly_these(draws: Draws) -> dict[str, Any]:
-        return figures_of(setup, draws)
-
-    stopped = fly_many(fly_these, lambda figures: judge_flights(figures, setup.bounds), kept, flights, seed, progress)
+    told = json.dumps(dict(aeroplane.told))
+    fly = (
+        partial(figures_of, setup)
+        if scheduler is None
+        else partial(fly_told, told, aeroplane.source, pickle.dumps(asked))
+    )
+    stopped = fly_many(
+        fly, lambda figures: judge_flights(figures, setup.bounds), kept, flights, seed, progress, scheduler
+    )
     done = min(len(kept), flights)
     if not done:
         raise KeyboardInterrupt
@@ -132,6 +143,16 @@ def first_flights(
         aeroplane, asked, counted.quantities, counted.outcomes, counted.drivers, notes_on(setup), done, flights,
         stopped, seed, str(resume or ""),
     )  # fmt: skip
+
+
+@lru_cache(maxsize=2)
+def _setup_told(told: str, source: str, conditions: bytes) -> Setup:
+    return set_up(build_changed(json.loads(told), source, "", {}), pickle.loads(conditions))
+
+
+def fly_told(told: str, source: str, conditions: bytes, draws: Draws) -> dict[str, Any]:
+    """Fly drawn flights of an aeroplane told as JSON under pickled conditions, as a worker of a cluster does."""
+    return figures_of(_setup_told(told, source, conditions), draws)
 
 
 def watched(setup: Setup) -> frozenset[str]:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import sys
-import time
 from typing import Annotated
 
 import typer
 
 from rotorwright.faces.cli.drawing import drawing
-from rotorwright.faces.cli.options import AircraftFile, Json, Seed, Set, load_changed
+from rotorwright.faces.cli.options import AircraftFile, Json, Scheduler, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import INTERRUPTED, answering
 
 Vary = Annotated[
@@ -46,9 +45,6 @@ Resume = Annotated[bool, typer.Option("--resume", help="Go on with what --out ho
 Picture = Annotated[str | None, typer.Option("--picture", metavar="FILE", help="Draw it: .svg, .png or .json.")]
 Best = Annotated[int, typer.Option("--best", metavar="N", min=0, max=20, help="How many of the best to tell and save.")]
 Into = Annotated[str | None, typer.Option("--into", metavar="FOLDER", help="Save the best as aircraft files here.")]
-Scheduler = Annotated[
-    str | None, typer.Option("--scheduler", metavar="ADDRESS", help="Fly on a Dask cluster, tcp://192.168.1.20:8786.")
-]
 
 
 @answering
@@ -83,15 +79,11 @@ def command(
     with working("Exploring") as progress:
         from rotorwright.studies.explore import explore, save_best
 
-        message, started = progress.message, time.monotonic()
-        first: list[int] = []
+        message = progress.message
 
         def told(done: int, total: int) -> None:
-            first.append(done)
             progress(done, total)
-            new, seconds = done - first[0], time.monotonic() - started
-            left = f", about {seconds / new * (total - done):.0f} s left" if new > 0 and seconds > 2.0 else ""
-            progress.message = f"{message}: {done} of {total} designs{left}"
+            progress.message = f"{message}: {done} of {total} designs"
 
         answer = explore(
             aeroplane, vary or [], along=along or [], keep=keep or [], most=most or [], least=least or [],

@@ -9,7 +9,7 @@ import typer
 
 from rotorwright.faces.cli.drawing import Draw, drawing
 from rotorwright.faces.cli.launch import slope_of
-from rotorwright.faces.cli.options import AircraftFile, Json, Measures, Seed, Set, load_changed
+from rotorwright.faces.cli.options import AircraftFile, Json, Measures, Scheduler, Seed, Set, load_changed
 from rotorwright.faces.cli.outcome import INTERRUPTED, answering
 
 if TYPE_CHECKING:
@@ -95,6 +95,7 @@ def command(
     csv: Table = None,
     netcdf: NetCdf = None,
     picture: PictureFile = None,
+    scheduler: Scheduler = None,
     set_: Set = None,
     seed: Seed = 0,
     json: Json = False,
@@ -117,10 +118,12 @@ def command(
         measures.trouble("--resume", "belongs to many flights", hint="Say how many with --flights")
     if flights is not None and csv is not None:
         measures.trouble("--csv", "writes the history of one flight", hint="Leave --flights out, or use --netcdf")
+    if flights is None and scheduler is not None:
+        measures.trouble("--scheduler", "belongs to many flights", hint="Say how many with --flights")
     asked = _conditions(aeroplane, told, words, event or [], hold, script, measures)
     draw = drawing(picture)
     if flights is not None:
-        _many(aeroplane, asked, changes, flights, seed, resume, netcdf, draw, json)
+        _many(aeroplane, asked, changes, flights, seed, resume, netcdf, draw, scheduler, json)
     else:
         _one(aeroplane, asked, changes, seed, csv, netcdf, draw, json)
 
@@ -189,15 +192,16 @@ def _one(
 
 def _many(
     aeroplane: Aeroplane, asked: Conditions, changes: dict[str, str], flights: int, seed: int, resume: str | None,
-    netcdf: str | None, draw: Draw | None, json: bool,
+    netcdf: str | None, draw: Draw | None, scheduler: str | None, json: bool,
 ) -> None:  # fmt: skip
     from rotorwright.faces.cli.progress import working
     from rotorwright.studies.first_flights import first_flights
 
     with working("Flying first flights") as progress:
         answer = first_flights(
-            aeroplane, conditions=asked, flights=flights, seed=seed, resume=resume or netcdf, progress=progress
-        )
+            aeroplane, conditions=asked, flights=flights, seed=seed, resume=resume or netcdf, progress=progress,
+            scheduler=scheduler,
+        )  # fmt: skip
     from rotorwright.sheets.document import as_json
     from rotorwright.sheets.fly import first_flights_sheet
     from rotorwright.sheets.terminal import print_sheet

@@ -26,6 +26,9 @@ Samples = Annotated[
         "--samples", metavar="N", min=16, max=1024, help="Draws of the Unknowns behind the bands, 16 to 1024."
     ),
 ]
+Scheduler = Annotated[
+    str | None, typer.Option("--scheduler", metavar="ADDRESS", help="Fly on a Dask cluster, tcp://192.168.1.20:8786.")
+]
 Seed = Annotated[int, typer.Option("--seed", metavar="N", min=0, max=2**31 - 1, help="Another seed, other draws.")]
 
 

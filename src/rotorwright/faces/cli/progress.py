@@ -23,6 +23,8 @@ class Progress:
 
     def __init__(self, first: str = "working", patience: float = 1.0) -> None:
         self.message, self.share = first, 0.0
+        self.began: tuple[float, float] | None = None
+        """Share with which the work began (a study gone on with has some done), and when."""
         self.patience = patience
         self._terminal = sys.stderr.isatty()
         self._over = threading.Event()
@@ -32,6 +34,8 @@ class Progress:
     def __call__(self, done: int, total: int) -> None:
         """Take note of how many steps of the work are done."""
         self.share = done / total if total else 0.0
+        if self.began is None or self.share < self.began[0]:
+            self.began = self.share, time.monotonic()
 
     def __enter__(self) -> Progress:
         self._thread.start()
@@ -53,7 +57,7 @@ class Progress:
             seconds = time.monotonic() - started
             if self._terminal:
                 share = f" {100 * self.share:3.0f} %" if self.share > 0.0 else ""
-                line = f"{self.message}{share}  {seconds:.0f} s{time_left(self.share, seconds)}"
+                line = f"{self.message}{share}  {seconds:.0f} s{self._left()}"
                 print("\r" + line.ljust(len(self._said)), end="", file=sys.stderr, flush=True)
                 self._said = line
             elif self.message != self._said:
@@ -62,12 +66,22 @@ class Progress:
             if self._over.wait(0.25):
                 return
 
+    def _left(self) -> str:
+        if self.began is None:
+            return ""
+        first, then = self.began
+        return time_left(self.share, time.monotonic() - then, first)
 
-def time_left(share: float, seconds: float) -> str:
-    """Return what is left of a work in words, nothing before enough of it is done to tell."""
-    if not 0.03 < share < 1.0 or seconds < 5.0:
+
+def time_left(share: float, seconds: float, first: float = 0.0) -> str:
+    """Return what is left of a work in words, nothing before enough of it is done to tell.
+
+    ``first`` is the share that was there when the clock began.
+    """
+    new = share - first
+    if share >= 1.0 or new <= 0.03 * (1.0 - first) or seconds < 5.0:
         return ""
-    left = seconds * (1.0 - share) / share
+    left = seconds * (1.0 - share) / new
     return f", about {left:.0f} s left" if left < 120.0 else f", about {left / 60.0:.0f} min left"
 
 
