@@ -81,6 +81,7 @@ def handling_sheet(answer: Handling, *, more: bool = False) -> Sheet:
     gusts = GUSTS if more else {name: GUSTS[name] for name in GUSTS_FIRST}
     sections.append(Section("Gusts, level", (_rows(quantities, gusts),)))
     sections.append(Section("A turn through 90°, elevator left alone", (_turns(answer, units, more),)))
+    sections.append(Section("Elevator over speed", (_speeds(answer, units, more),)))
     sections.append(Section("Balance point, aft of the rotor axis", tuple(_balance(answer, more))))
     if more and any(name in quantities for name in VOLUMES):
         note = "A rotor is short in chord: tables of tail volumes for wings do not apply to these."
@@ -204,7 +205,7 @@ def _turns(answer: Handling, units: ShownUnits, more: bool) -> Table:
     outdoors = ShownUnits({**units.chosen, "m": "ft" if units.unit_for("m") == "in" else "m"})
     rows = []
     for turn in answer.turns:
-        if not more and turn.throttle == "full" and turn.height_lost.value is None:
+        if not more and turn.throttle == "full":
             continue
         start = (_degrees(turn.bank), turn.throttle)
         if turn.height_lost.value is None:
@@ -215,15 +216,34 @@ def _turns(answer: Handling, units: ShownUnits, more: bool) -> Table:
     return Table(tuple(rows), ("bank", "throttle", "height lost", "radius", "time"))
 
 
+def _speeds(answer: Handling, units: ShownUnits, more: bool) -> Table:
+    """Return where the elevator stands: level at other speeds, and what other throttles bring."""
+    rows = []
+    for trim in answer.speeds:
+        level = trim.kind == "level"
+        what = "level" if level else "throttle off" if trim.asked == 0.0 else f"throttle {100.0 * trim.asked:.0f} %"
+        if not more and (trim.elevator.value is None or (not level and trim.asked > 0.0)):
+            continue
+        speed = number_text(trim.asked, "m/s", units) if level else quantity_text(trim.airspeed, units)
+        if trim.elevator.value is None:
+            rows.append(Row((what, speed if level else "—", "—", "—", "—"), trim.elevator.reason))
+            continue
+        climb = "0" if level else quantity_text(trim.climb, units)
+        rows.append(Row((what, speed, climb, Share(trim.elevator), Share(trim.left))))
+    heads = ("flight", "airspeed", "climb", "elevator, down +", "travel left")
+    return Table(tuple(rows), heads)
+
+
 def _degrees(angle: float) -> str:
     return number_text(angle, "rad", ShownUnits())
 
 
 def _balance(answer: Handling, more: bool) -> list[Item]:
     found = answer.balance
-    items: list[Item] = [_rows(answer.quantities, BALANCE)]
+    shown = {name: words for name, words in BALANCE.items() if more or name != "neutral_point"}
+    items: list[Item] = [_rows(answer.quantities, shown)]
     ends = [f"{side}: {reason}" for side, reason in zip(("ahead", "aft"), found.limits, strict=True) if reason]
-    if ends:
+    if more and ends:
         items.append(Sentence(f"What ends it {'; '.join(ends)}.", "quiet"))
     trimmed = [(x, y) for x, y in zip(found.places, found.elevator, strict=True) if y is not None]
     if more and len(trimmed) > 1:

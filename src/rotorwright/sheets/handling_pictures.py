@@ -11,7 +11,7 @@ import numpy as np
 
 from rotorwright.sheets.handling_map import map_picture
 from rotorwright.sheets.handling_paths import paths_picture
-from rotorwright.sheets.picture import DASHES, SHADES, Rows, axis, listed, themed
+from rotorwright.sheets.picture import ACCENT, DASHES, SHADES, Rows, axis, lines, listed, themed
 from rotorwright.studies.bench_modes import Mode
 from rotorwright.studies.handling import Handling
 
@@ -71,7 +71,34 @@ def _is_lateral(mode: Mode) -> bool:
 
 def pictures_of(answer: Handling) -> dict[str, Any]:
     """Return every picture of an aeroplane's handling by name."""
-    return {"motions": motions_picture(answer), "map": map_picture(answer), "paths": paths_picture(answer)}
+    found = {"motions": motions_picture(answer), "map": map_picture(answer), "paths": paths_picture(answer)}
+    if sum(trim.kind == "level" and trim.elevator.value is not None for trim in answer.speeds) > 1:
+        found["speeds"] = speeds_picture(answer)
+    return found
+
+
+def speeds_picture(answer: Handling) -> Any:
+    """Return the share of elevator travel that level flight takes over airspeed, with its band.
+
+    Parameters
+    ----------
+    answer : Handling
+    """
+    rows: Rows = []
+    for trim in answer.speeds:
+        if trim.kind == "level" and trim.elevator.value is not None:
+            middle = 100.0 * trim.elevator.value
+            ends = (trim.elevator.low, trim.elevator.high)
+            low, high = (middle if end is None else 100.0 * end for end in ends)
+            rows.append({"x": trim.asked, "nominal": middle, "low": low, "high": high, "name": "level flight"})
+    chart = lines(rows, "airspeed [m/s]", "elevator, trailing edge down + [% of travel]", ["level flight"],
+                  legend=False, from_zero=False)  # fmt: skip
+    stops = alt.Chart(listed([{"nominal": stop} for stop in (-100.0, 0.0, 100.0)])).mark_rule(
+        color=ACCENT, strokeDash=[5, 4]
+    )
+    title = f"{answer.aeroplane.name}: elevator that trims level flight, stops at ±100 %"
+    whole = alt.layer(chart, stops.encode(y="nominal:Q")).properties(width=520, height=260, title=title)
+    return themed(whole)
 
 
 def motions_picture(answer: Handling) -> Any:

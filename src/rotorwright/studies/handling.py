@@ -34,6 +34,7 @@ from rotorwright.studies.handling_criteria import (
     time_scale,
 )
 from rotorwright.studies.handling_sideways import Sideways, sideways
+from rotorwright.studies.handling_speeds import SpeedTrim, speed_trims
 from rotorwright.studies.handling_turns import Turn, turns
 from rotorwright.studies.held_flight import held_flight, level_or_held
 from rotorwright.studies.sources import MASS, lift_sources, torque_sources
@@ -63,6 +64,8 @@ class Handling:
     judgements: tuple[Judgement, ...]
     throws: tuple[Throw, ...]
     turns: tuple[Turn, ...]
+    speeds: tuple[SpeedTrim, ...]
+    """Where the elevator stands at other speeds and throttles."""
     balance: BalanceRange
     sideways: Sideways
     """Straight flight whole and with one part stopped, differential spin, outputs of the receiver."""
@@ -84,6 +87,7 @@ class Handling:
             "judgements": [vars(each) for each in self.judgements],
             "throws": [each.as_dict() for each in self.throws],
             "turns": [each.as_dict() for each in self.turns],
+            "speed_trims": [each.as_dict() for each in self.speeds],
             "balance_range": self.balance.as_dict(),
             "straight": [each.as_dict() for each in self.sideways.straight],
             "outputs": [each.as_dict() for each in self.sideways.outputs],
@@ -147,8 +151,9 @@ def handling(aeroplane: Aeroplane, *, samples: int = 48, seed: int = 0) -> Handl
     plain = modes_of(models[0].without_spin().matrix, models[0].states)
     judged = _judgements(quantities, _span(flown))
     turned = turns(flown, level, reader)
+    trims = speed_trims(flown, level, reader)
     return Handling(
-        aeroplane, quantities, modes, plain, tuple(drawn), judged, throws(flown, reader), turned, balance, aside,
+        aeroplane, quantities, modes, plain, tuple(drawn), judged, throws(flown, reader), turned, trims, balance, aside,
         _story(flown, models[0], modes, quantities), samples, seed,
         math.hypot(float(models[0].at[U]), float(models[0].at[W])),
     )  # fmt: skip
