@@ -229,8 +229,9 @@ def _speeds(answer: Handling, units: ShownUnits, more: bool) -> Table:
             rows.append(Row((what, speed if level else "—", "—", "—", "—"), trim.elevator.reason))
             continue
         climb = "0" if level else quantity_text(trim.climb, units)
-        rows.append(Row((what, speed, climb, Share(trim.elevator), Share(trim.left))))
-    heads = ("flight", "airspeed", "climb", "elevator, down +", "travel left")
+        left = f"{100.0 * (trim.left.value or 0.0):.0f} %"
+        rows.append(Row((what, speed, climb, Share(trim.elevator), left)))
+    heads = ("flight", "airspeed", "climb", "elevator down +", "left")
     return Table(tuple(rows), heads)
 
 
