@@ -30,7 +30,14 @@ class Share:
     quantity: Quantity
 
 
-Cell = str | Quantity | Share
+@dataclass(frozen=True)
+class Far:
+    """A quantity that reads better in long units: a way in metres, not millimetres."""
+
+    quantity: Quantity
+
+
+Cell = str | Quantity | Share | Far
 """A cell is text, or a quantity that the renderer writes in the maker's units."""
 
 

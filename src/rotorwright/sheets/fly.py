@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from rotorwright.sheets.content import Item, Row, Section, Sentence, Share, Sheet, Table
+from rotorwright.sheets.content import Far, Item, Row, Section, Sentence, Share, Sheet, Table
+from rotorwright.sheets.explanation import explanations
 from rotorwright.sheets.numbers import ShownUnits, long_units, number_text, percent_text, quantity_text, units_of
 from rotorwright.studies.chance import Driver
 from rotorwright.studies.counted_flights import input_words
@@ -59,6 +60,17 @@ def fly_sheet(flight: Flight) -> Sheet:
         Section("Before you fly it", (Sentence(CAUTION, "caution"),)),
     ]
     return Sheet(f"{flight.aeroplane.name}: a simulated flight", tuple(lead), tuple(sections), units)
+
+
+def flight_numbers(flight: Flight) -> Section:
+    """Return the numbers of one flight as a section of their own: the page shows it, the story has them in words."""
+    titles = explanations()
+    rows = [
+        Row((titles[name].title, Far(quantity) if quantity.unit == "m" else quantity))
+        for name, quantity in flight.quantities.items()
+        if quantity.value is not None
+    ]
+    return Section("In numbers", (Table(tuple(rows)),))
 
 
 def _asked(flight: Flight, units: ShownUnits) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 from rotorwright.base.quantity import Quantity
 from rotorwright.physics.air.beaufort import NAMES, SIGNS
-from rotorwright.sheets.content import Cell, Item, Row, Section, Sentence, Share, Sheet, Table
+from rotorwright.sheets.content import Cell, Far, Item, Row, Section, Sentence, Share, Sheet, Table
 from rotorwright.sheets.document import document
 from rotorwright.sheets.launch_words import FAR, IN_PER_CENT, LANDING, TAKE_OFF, THROW
 from rotorwright.sheets.numbers import ShownUnits, long_units, number_text, quantity_text, units_of
@@ -58,11 +58,11 @@ def launch_sheet(answer: Launch, *, whole: bool = False) -> Sheet:
         sections.append(Section(_hours_title(answer), tuple(_hours(answer.hours, units))))
     if answer.run is not None:
         names = TAKE_OFF if whole else {name: TAKE_OFF[name] for name in BRIEF_RUN}
-        sections.append(Section(_run_title(answer, units), (_rows(quantities, names, far),)))
+        sections.append(Section(_run_title(answer, units), (_rows(quantities, names),)))
     names = THROW if whole else {name: THROW[name] for name in BRIEF_THROW}
-    sections.append(Section("By hand or bungee", (_rows(quantities, names, far),)))
+    sections.append(Section("By hand or bungee", (_rows(quantities, names),)))
     names = LANDING if whole else {name: LANDING[name] for name in BRIEF_LANDING}
-    sections.append(Section("Landing without a flare", (_rows(quantities, names, far),)))
+    sections.append(Section("Landing without a flare", (_rows(quantities, names),)))
     sections.append(Section("What banks it, put over fully", tuple(_turners(answer, units))))
     sections.append(Section("Wind it stands", tuple(_limits(answer, units))))
     sections.append(Section("Before you launch it", tuple(Sentence(f"{text}.", "caution") for text in answer.cautions)))
@@ -92,15 +92,15 @@ def _run_title(answer: Launch, units: ShownUnits) -> str:
     return f"Take-off run: {', '.join(told)}"
 
 
-def _cell(name: str, quantity: Quantity, far: ShownUnits) -> Cell:
+def _cell(name: str, quantity: Quantity) -> Cell:
     if quantity.value is None:
         return "—"
     if name in IN_PER_CENT:
         return Share(quantity)
-    return quantity_text(quantity, far) if name in FAR else quantity
+    return Far(quantity) if name in FAR else quantity
 
 
-def _rows(quantities: dict[str, Quantity], names: dict[str, str], far: ShownUnits) -> Table:
+def _rows(quantities: dict[str, Quantity], names: dict[str, str]) -> Table:
     rows = []
     told: set[str] = set()
     for name, words in names.items():
@@ -109,7 +109,7 @@ def _rows(quantities: dict[str, Quantity], names: dict[str, str], far: ShownUnit
             continue
         why = quantity.reason if quantity.value is None and quantity.reason not in told else ""
         told.add(why)
-        rows.append(Row((words, _cell(name, quantity, far)), why))
+        rows.append(Row((words, _cell(name, quantity)), why))
     return Table(tuple(rows))
 
 

@@ -164,6 +164,38 @@ def specification(chart: Any) -> dict[str, Any]:
     return found
 
 
+def in_look(spec: Any, look: Look) -> Any:
+    """Return a specification made for paper in the colours of another look."""
+    if look is PAPER_LOOK:
+        return spec
+    shades = dict(zip(shades_of(PAPER_LOOK), shades_of(look), strict=True))
+    return _recoloured(spec, {**shades, **{getattr(PAPER_LOOK, each): getattr(look, each) for each in vars(look)}})
+
+
+def _recoloured(part: Any, colours: Mapping[str, str]) -> Any:
+    if isinstance(part, dict):
+        return {name: _recoloured(each, colours) for name, each in part.items()}
+    if isinstance(part, list):
+        return [_recoloured(each, colours) for each in part]
+    return colours.get(part, part) if isinstance(part, str) else part
+
+
+def rows_in(spec: Any) -> Rows:
+    """Return every row that a specification draws; ``drawn`` numbers the sets they come from."""
+    sets: list[Rows] = []
+    waiting = [spec]
+    while waiting:
+        part = waiting.pop(0)
+        if isinstance(part, dict):
+            values = part.get("data", {}).get("values") if isinstance(part.get("data"), dict) else None
+            if values and values not in sets:
+                sets.append(values)
+            waiting += [each for each in part.values() if isinstance(each, dict | list)]
+        elif isinstance(part, list):
+            waiting += [each for each in part if isinstance(each, dict | list)]
+    return [{"drawn": number, **row} for number, values in enumerate(sets, 1) for row in values]
+
+
 def drawn(chart: Any, kind: str, *, scale: float = 2.0) -> bytes:
     """Return a chart drawn.
 

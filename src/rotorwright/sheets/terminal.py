@@ -6,8 +6,8 @@ import re
 import textwrap
 from typing import IO
 
-from rotorwright.sheets.content import Cell, Picture, Row, Section, Sentence, Share, Sheet, Table
-from rotorwright.sheets.numbers import ShownUnits, quantity_text
+from rotorwright.sheets.content import Cell, Far, Picture, Row, Section, Sentence, Share, Sheet, Table
+from rotorwright.sheets.numbers import ShownUnits, long_units, quantity_text
 from rotorwright.sheets.strip_chart import strip_chart
 
 WIDEST = 100
@@ -72,6 +72,8 @@ def cell_text(cell: Cell, units: ShownUnits) -> str:
     """Return a cell as text."""
     if isinstance(cell, Share):
         return quantity_text(cell.quantity, units, as_percent=True)
+    if isinstance(cell, Far):
+        return quantity_text(cell.quantity, long_units(units))
     return cell if isinstance(cell, str) else quantity_text(cell, units)
 
 

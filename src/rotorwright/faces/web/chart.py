@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import subprocess
 import sys
 from pathlib import Path
@@ -14,7 +16,7 @@ from rotorwright.base.whole_file import write_whole
 from rotorwright.sheets.chart_of import chart_of, rows_of
 from rotorwright.sheets.content import Picture
 from rotorwright.sheets.numbers import ShownUnits
-from rotorwright.sheets.picture import BLUEPRINT_LOOK, PAPER_LOOK, specification
+from rotorwright.sheets.picture import BLUEPRINT_LOOK, PAPER_LOOK, in_look, rows_in, specification
 
 LIBRARY = "/rotorwright/drawing.js"
 _MAKE = "import sys, vl_convert; sys.stdout.write(vl_convert.javascript_bundle())"
@@ -60,6 +62,23 @@ def picture_spec(picture: Picture, units: ShownUnits, dark: bool) -> dict[str, A
     spec = specification(chart_of(picture, units, BLUEPRINT_LOOK if dark else PAPER_LOOK, "container"))
     spec["autosize"] = {"type": "fit", "contains": "padding"}
     return spec
+
+
+def drawing_spec(chart: Any, dark: bool) -> dict[str, Any]:
+    """Return the specification of a chart that a sheet drew for paper, in the look of the page."""
+    found: dict[str, Any] = in_look(specification(chart), BLUEPRINT_LOOK if dark else PAPER_LOOK)
+    return found
+
+
+def drawing_table(spec: dict[str, Any]) -> str:
+    """Return what a drawing shows as CSV; the columns are those of all its sets of points."""
+    rows = rows_in(spec)
+    names = list(dict.fromkeys(name for row in rows for name in row))
+    written = io.StringIO()
+    table = csv.DictWriter(written, names, lineterminator="\n")
+    table.writeheader()
+    table.writerows(rows)
+    return written.getvalue()
 
 
 def picture_table(picture: Picture, units: ShownUnits) -> str:

@@ -12,6 +12,7 @@ from typing import Any
 from rotorwright.base.quantity import Quantity
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.faces.web.latest import Progress
+from rotorwright.faces.web.long_work import LongWorks
 from rotorwright.sheets.content import Sheet
 from rotorwright.sheets.numbers import shown_in
 
@@ -112,6 +113,8 @@ class Answers:
         self._held: OrderedDict[tuple[str, Question], Answer] = OrderedDict()
         self._asked: dict[tuple[str, Question], Lock] = {}
         self._lock = Lock()
+        self.works = LongWorks()
+        """Long work, which outlives the page that began it."""
 
     def ask(self, question: Question, aeroplane: Aeroplane, progress: Progress) -> Answer:
         """Return the answer to a question, from memory if it was given before.

@@ -85,6 +85,7 @@ def build(desk: Desk, share: Share) -> None:
 
     app.timer(LOOKS_EVERY, desk.look)
     app.on_startup(lambda: in_background(run.io_bound(_warm, desk)))
+    app.on_shutdown(answers.works.stop_all)
 
 
 def _warm(desk: Desk) -> None:

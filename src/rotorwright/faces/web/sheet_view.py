@@ -8,13 +8,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from functools import partial
+from typing import Any
 
 from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from rotorwright.base.quantity import Quantity
-from rotorwright.faces.web.chart import Chart, picture_spec, picture_table
-from rotorwright.sheets.content import Cell, Item, Picture, Section, Sentence, Share, Sheet, Table
+from rotorwright.faces.web.chart import Chart, drawing_spec, drawing_table, picture_spec, picture_table
+from rotorwright.sheets.content import Cell, Far, Item, Picture, Section, Sentence, Share, Sheet, Table
 from rotorwright.sheets.numbers import ShownUnits
 from rotorwright.sheets.terminal import cell_text
 
@@ -100,7 +101,7 @@ class SheetView:
                                     text(row.note).classes("rw-note")
 
     def _cell(self, cell: Cell, units: ShownUnits) -> None:
-        quantity = cell.quantity if isinstance(cell, Share) else cell
+        quantity = cell.quantity if isinstance(cell, Share | Far) else cell
         name = self._names.get(id(quantity)) if isinstance(quantity, Quantity) else None
         if name is None or not isinstance(quantity, Quantity):
             text(cell_text(cell, units))
@@ -113,21 +114,39 @@ class SheetView:
 
     def picture(self, picture: Picture, units: ShownUnits) -> None:
         """Draw one picture with what can be saved of it."""
-        with ui.element("figure").classes("rw-figure"):
-            chart = Chart(picture_spec(picture, units, self._dark), picture.said or picture.title)
-            if picture.said:
-                TextElement(tag="figcaption", text=picture.said)
-            stem = (
-                "".join(letter if letter.isalnum() else "-" for letter in picture.title.lower()).strip("-") or "picture"
-            )
-            with ui.element("div").classes("rw-row"):
-                for kind in ("svg", "png"):
-                    push(f"Save as {kind.upper()}", partial(chart.run_method, "save", kind, stem), small=True)
-                push(
-                    "Save as CSV",
-                    lambda: ui.download.content(picture_table(picture, units), f"{stem}.csv", "text/csv"),
-                    small=True,
-                )
+        said = picture.said or picture.title
+        spec = picture_spec(picture, units, self._dark)
+        figure(spec, said, picture.title, lambda: picture_table(picture, units), caption=picture.said)
+
+    def drawing(self, chart: Any, said: str, title: str) -> None:
+        """Draw a chart that a sheet made, whole however narrow the page is.
+
+        Parameters
+        ----------
+        chart : Altair chart
+        said : str
+            What it shows, in a sentence.
+        title : str
+            Names the saved files.
+        """
+        spec = drawing_spec(chart, self._dark)
+        figure(spec, said, title, lambda: drawing_table(spec), caption=said, whole=True)
+
+
+def figure(
+    spec: dict[str, Any], said: str, title: str, table: Callable[[], str], *, caption: str = "", whole: bool = False
+) -> None:
+    """Draw a specification with a caption and what can be saved of it."""
+    stem = "".join(letter if letter.isalnum() else "-" for letter in title.lower()).strip("-") or "picture"
+    with ui.element("figure").classes("rw-figure"):
+        chart = Chart(spec, said)
+        chart.classes("rw-whole" if whole else "")
+        if caption:
+            TextElement(tag="figcaption", text=caption)
+        with ui.element("div").classes("rw-row"):
+            for kind in ("svg", "png"):
+                push(f"Save as {kind.upper()}", partial(chart.run_method, "save", kind, stem), small=True)
+            push("Save as CSV", lambda: ui.download.content(table(), f"{stem}.csv", "text/csv"), small=True)
 
 
 def on_the_page(said: str) -> str:

@@ -12,14 +12,18 @@ from nicegui import ui
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.sheets.shapes import Solid, solids
 
-_THREE = Path(nicegui.__file__).parent / "elements" / "scene" / "dist"
+MODULES = {
+    "nicegui-scene": str(Path(nicegui.__file__).parent / "elements" / "scene" / "dist"),
+    "rotorwright-solids": str(Path(__file__).parent / "static" / "solids"),
+}
+"""Code of the browser that views in three dimensions share."""
 PAPER_COLOURS = {"face": "#fbf6e8", "line": "#22252b", "chosen": "#e7b39f"}
 BLUEPRINT_COLOURS = {"face": "#2a4664", "line": "#e9e4d4", "chosen": "#a85f3c"}
 CENTRE = "#a8371f"
 NEUTRAL = "#3c6e8f"
 
 
-class AeroplaneView(ui.element, component="static/view.js", esm={"nicegui-scene": str(_THREE)}):
+class AeroplaneView(ui.element, component="static/view.js", esm=MODULES):
     """A drawing that can be turned; touching a part calls back with its table's name."""
 
     def __init__(self, dark: bool) -> None:

@@ -41,8 +41,9 @@ class AnswerPlace:
         here.redraw = self.ask
         self.ask()
 
-    def ask(self) -> None:
-        """Ask the question about the aeroplane as it is now."""
+    def ask(self, question: Question | None = None) -> None:
+        """Ask the question, or another one from now on, about the aeroplane as it is now."""
+        self._question = question or self._question
         aeroplane = self._here.file.aeroplane
         if aeroplane is None:
             self._place.clear()

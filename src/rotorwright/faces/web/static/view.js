@@ -1,29 +1,8 @@
 // The aeroplane as an ink drawing that can be turned: simple solids with edges, rotors that spin the lifting way.
 import { THREE, OrbitControls } from "nicegui-scene";
+import { drawn } from "rotorwright-solids";
 
 const SPIN = 2.2; // turns of a drawn rotor in ten seconds: slow enough to see which way
-
-function made(solid) {
-  const [a, b, c] = solid.size;
-  if (solid.kind === "box") return new THREE.BoxGeometry(a, b, c);
-  if (solid.kind === "cylinder") return new THREE.CylinderGeometry(a / 2, a / 2, c, 40);
-  // a vane: half a circle (or a flat strip) from the axis outwards, drawn along the span
-  const shape = [];
-  for (let i = 0; i <= 12; i++) {
-    const at = i / 12;
-    shape.push([a * at, c > 0 ? 0.5 * a * Math.sin(Math.PI * at) : 0]);
-  }
-  const points = [];
-  for (let i = 0; i < 12; i++) {
-    const [x0, z0] = shape[i];
-    const [x1, z1] = shape[i + 1];
-    points.push(x0, -b / 2, z0, x1, -b / 2, z1, x1, b / 2, z1, x0, -b / 2, z0, x1, b / 2, z1, x0, b / 2, z0);
-  }
-  const geometry = new THREE.BufferGeometry();
-  geometry.setAttribute("position", new THREE.Float32BufferAttribute(points, 3));
-  geometry.computeVertexNormals();
-  return geometry;
-}
 
 export default {
   template: '<div class="rw-scene" role="img" tabindex="0"></div>',
@@ -71,43 +50,7 @@ export default {
     build(first) {
       if (this.whole) this.scene.remove(this.whole);
       this.whole = new THREE.Group();
-      this.turning = [];
-      const groups = {};
-      for (const solid of this.solids) {
-        const geometry = made(solid);
-        const chosen = solid.part === this.picked;
-        const face = new THREE.MeshLambertMaterial({
-          color: chosen ? this.colours.chosen : this.colours.face, side: THREE.DoubleSide, transparent: true,
-          opacity: solid.thin ? 0.35 : 0.95, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
-          depthWrite: !solid.thin,
-        });
-        const mesh = new THREE.Mesh(geometry, face);
-        mesh.userData.part = solid.part;
-        const edges = new THREE.LineSegments(
-          new THREE.EdgesGeometry(geometry, 28), new THREE.LineBasicMaterial({ color: this.colours.line }));
-        mesh.add(edges);
-        const spot = new THREE.Vector3(...solid.place);
-        if (solid.kind === "cylinder") {
-          mesh.quaternion.setFromUnitVectors(new THREE.Vector3(0, 1, 0), new THREE.Vector3(...solid.axis));
-        }
-        if (solid.kind === "vane") mesh.rotation.y = solid.tilt;
-        if (solid.kind === "box" && solid.tilt) mesh.rotation.y = solid.tilt;
-        if (solid.kind === "vane" || (solid.turns && solid.kind === "cylinder" && solid.axis[1] === 1)) {
-          const key = solid.turns || "still";
-          const at = `${key}/${solid.place[0]}/${solid.place[2]}`;
-          if (!groups[at]) {
-            groups[at] = new THREE.Group();
-            groups[at].position.set(spot.x, 0, spot.z);
-            this.whole.add(groups[at]);
-            if (solid.turns) this.turning.push(groups[at]);
-          }
-          mesh.position.set(0, spot.y, 0);
-          groups[at].add(mesh);
-          continue;
-        }
-        mesh.position.copy(spot);
-        this.whole.add(mesh);
-      }
+      this.turning = drawn(this.whole, this.solids, this.colours, this.picked);
       for (const mark of this.marks || []) {
         const ball = new THREE.Mesh(
           new THREE.SphereGeometry(mark.size, 20, 14), new THREE.MeshBasicMaterial({ color: mark.colour, depthTest: false, transparent: true }));
@@ -116,12 +59,12 @@ export default {
         this.whole.add(ball);
       }
       for (const arrow of this.arrows || []) {
-        const drawn = new THREE.ArrowHelper(
+        const pointer = new THREE.ArrowHelper(
           new THREE.Vector3(...arrow.along), new THREE.Vector3(...arrow.place), arrow.length, arrow.colour,
           0.18 * arrow.length, 0.1 * arrow.length);
-        drawn.line.material.depthTest = false;
-        drawn.cone.material.depthTest = false;
-        this.whole.add(drawn);
+        pointer.line.material.depthTest = false;
+        pointer.cone.material.depthTest = false;
+        this.whole.add(pointer);
       }
       this.scene.add(this.whole);
       if (first) this.look();
