@@ -9,6 +9,7 @@ from typing import Any
 import altair as alt
 
 from rotorwright.base.quantity import Quantity
+from rotorwright.design.grown import grown_text
 from rotorwright.sheets.content import Item, Row, Section, Sentence, Sheet, Table
 from rotorwright.sheets.numbers import ShownUnits, number_text, percent_text, quantity_text, units_of
 from rotorwright.sheets.picture import ACCENT, DASHES, FAINT, INK, SHADES, WIDTH, Rows, axis, listed, themed
@@ -186,6 +187,20 @@ def _ends(answer: Scale) -> list[Item]:
         )  # fmt: skip
         items.append(Sentence(f"It {moved}: {after.asks} (check your local rules).", "quiet"))
     return items or [Sentence("Not looked for.")]
+
+
+def scaled_text(answer: Scale, text: str, place: str) -> str:
+    """Return the aircraft file of the other size.
+
+    Parameters
+    ----------
+    answer : Scale
+    text, place : str
+        The present file and what it is called.
+    """
+    named = {**answer.changes, "name": f"{answer.aeroplane.name} x{answer.size:.3g}"[:120]}
+    said = f"When it was written: {answer.word}, {percent_text(answer.after.probability)}."
+    return grown_text(text, place, named, answer.size, answer.rules, said)
 
 
 def scale_picture(answer: Scale) -> Any:

@@ -55,6 +55,8 @@ def command(
     """Build it larger or smaller under stated rules: what really happens, and where the idea ends."""
     from pathlib import Path
 
+    from rotorwright.design.edit import edit_text
+    from rotorwright.design.file_text import read_text
     from rotorwright.design.grown import BUILDS, POWERS, SPEEDS
     from rotorwright.faces.cli.files import refuse_to_overwrite, write_new_file
 
@@ -88,11 +90,12 @@ def command(
 
         answer = scale(aeroplane, **told, classes=classes, samples=samples, seed=seed, progress=progress)
     from rotorwright.sheets.document import as_json
-    from rotorwright.sheets.scale import scale_picture, scale_sheet
+    from rotorwright.sheets.scale import scale_picture, scale_sheet, scaled_text
     from rotorwright.sheets.terminal import print_sheet
 
     if out is not None:
-        write_new_file(Path(out), _file(answer, file, changes))
+        text = read_text(file)
+        write_new_file(Path(out), scaled_text(answer, edit_text(text, changes, file) if changes else text, file))
     if draw is not None:
         draw(scale_picture(answer))
     if json:
@@ -113,19 +116,3 @@ def _number(measures: Measures, option: str, text: str | None) -> float | None:
         measures.trouble(option, "is not a number above zero", allowed="a plain number, such as 2 or 0.5")
         return None
     return found
-
-
-def _file(answer: object, file: str, changes: dict[str, str]) -> str:
-    from rotorwright.base.digits import percent_text
-    from rotorwright.design.edit import edit_text
-    from rotorwright.design.file_text import read_text
-    from rotorwright.design.grown import grown_text
-    from rotorwright.studies.scale import Scale
-
-    assert isinstance(answer, Scale)
-    text = read_text(file)
-    if changes:
-        text = edit_text(text, changes, file)
-    named = {**answer.changes, "name": f"{answer.aeroplane.name} x{answer.size:.3g}"[:120]}
-    said = f"When it was written: {answer.word}, {percent_text(answer.after.probability)}."
-    return grown_text(text, file, named, answer.size, answer.rules, said)

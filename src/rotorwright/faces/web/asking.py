@@ -75,7 +75,7 @@ class Asking:
         self.values()
 
     def _draw(self, kept: str, ask: Ask) -> None:
-        with ui.element("div").classes("rw-field") as around:
+        with ui.element("div").classes("rw-field rw-wide" if ask.long else "rw-field") as around:
             key = f"{kept.replace(' ', '-')}-{ask.name}"
             TextElement(tag="label", text=ask.label).props(f'for="{key}"')
             self._boxes[ask.name] = Box(

@@ -26,9 +26,21 @@ def answer_page(title: str, question: Question) -> Callable[[Here], None]:
 
 
 class AnswerPlace:
-    """Where an answer appears: work with progress that can be stopped, then the sheet."""
+    """Where an answer appears: work with progress that can be stopped, then the sheet.
 
-    def __init__(self, here: Here, question: Question, fill: Callable[[Answer], object] | None = None) -> None:
+    Parameters
+    ----------
+    here : Here
+    question : callable
+    fill : callable, optional
+        Draws an answer; its sheet if left out.
+    at_once : bool
+        False waits until it is asked for the first time.
+    """
+
+    def __init__(
+        self, here: Here, question: Question, fill: Callable[[Answer], object] | None = None, *, at_once: bool = True
+    ) -> None:
         self._here, self._question = here, question
         self._fill = fill or (lambda answer: here.view(answer).show(answer.sheet))
         self._client = ui.context.client
@@ -38,12 +50,21 @@ class AnswerPlace:
         self._place = ui.element("div").mark("answer")
         self._latest = Latest(self._show, self._failed)
         self._timer = ui.timer(PROGRESS_EVERY, self._progress)
-        here.redraw = self.ask
-        self.ask()
+        self._asked = False
+        here.redraw = self.again
+        self._working.set_visibility(False)
+        if at_once:
+            self.ask()
+
+    def again(self) -> None:
+        """Ask anew after a change, if anything was asked before."""
+        if self._asked:
+            self.ask()
 
     def ask(self, question: Question | None = None) -> None:
         """Ask the question, or another one from now on, about the aeroplane as it is now."""
         self._question = question or self._question
+        self._asked = True
         aeroplane = self._here.file.aeroplane
         if aeroplane is None:
             self._place.clear()

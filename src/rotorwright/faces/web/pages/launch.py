@@ -33,7 +33,7 @@ PILOT_WORDS = ("club", "learner", "old-hand")
 FLIGHT = (
     Ask("wind", "Wind", "Mean, 10 m up. Empty: as the file says.", reader=measure("speed", 0.0, 20.0, "0 to 20 m/s")),
     Ask("wind_from", "Wind comes from", "To the right of the strip: 0 deg is head-on.", reader=measure("angle")),
-    Ask("gust", "One gust", "Along the wind; a lull if negative.", reader=measure("speed", -20.0, 20.0, "up to 20 m/s")),
+    Ask("gust", "One gust", "Along it; a lull if negative.", reader=measure("speed", -20.0, 20.0, "up to 20 m/s")),
     Ask("gust_time", "The gust comes at", "20 s if left empty.", reader=measure("time", 0.0, 600.0, "0 to 600 s")),
     Ask("launch", "Launched", choices=(AS_TOLD, "ground", "hand", "air")),
     Ask("surface", "From", choices=SURFACE_WORDS),
@@ -113,8 +113,8 @@ class _LaunchPage:
         here.redraw = self._redraw
 
     def _redraw(self) -> None:
-        self._flown.ask()
-        self._launched.ask()
+        self._flown.again()
+        self._launched.again()
         self._many.refresh()
 
     def _fly(self) -> None:

@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import Any
 
 from nicegui import ui
-from nicegui.elements.mixins.text_element import TextElement
 
 from rotorwright.base.errors import InputProblems
 from rotorwright.faces.web.frame import Here, told
@@ -40,7 +39,7 @@ class LongPlace:
             self._start = push(start, self._begin, main=True, mark=f"start-{kind}")
             self._stop = push("Stop", self._halt, small=True, mark=f"stop-{kind}")
             self._words = words("", "rw-quiet").props('role="status"').mark(f"state-{kind}")
-        self._bar = TextElement(tag="progress").classes("rw-progress").props(f'max="1" aria-label="{start}: how far"')
+        self._bar = ui.element("progress").classes("rw-progress").props(f'max="1" aria-label="{start}: how far"')
         self._wrong = words("", "rw-caution").props('role="alert"')
         self._wrong.set_visibility(False)
         self._place = ui.element("div").mark(f"answer-{kind}")
