@@ -60,3 +60,25 @@ class Box(ui.element, component="static/box.js"):
     def hold(self, value: str) -> None:
         """Remember what stands in the field, without writing to it."""
         self._props["value"] = value
+
+
+class FileBox(ui.element, component="static/file.js"):
+    """A field to choose a text file in, which is read in the browser.
+
+    Parameters
+    ----------
+    label, name : str
+    most : int
+        Largest file that is read [bytes].
+    kinds : str
+        Endings that are offered, as in HTML.
+    read : callable
+        Called with the text.
+    """
+
+    def __init__(self, label: str, name: str, *, most: int, kinds: str, read: Typed) -> None:
+        super().__init__()
+        self._props["label"] = label
+        self._props["most"] = most
+        self.props(f'id="{name}" accept="{kinds}"')
+        self.on("read", lambda event: read(str(event.args)))

@@ -8,12 +8,13 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from nicegui import events, ui
+from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from rotorwright.base.errors import InputProblems
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.faces.web.asking import Ask, Asking, measure
+from rotorwright.faces.web.box import FileBox
 from rotorwright.faces.web.flight_view import FlightView
 from rotorwright.faces.web.frame import Here
 from rotorwright.faces.web.latest import Progress
@@ -103,12 +104,10 @@ class _LaunchPage:
         self._many = FirstFlightsPlace(here, self._conditions)
         heading(2, "Off the ground and down again")
         self._strip = Asking(here, "the strip", (*STRIP, FORECAST), self._launch)
-        with ui.element("div").classes("rw-row"):
-            TextElement(tag="label", text="Or a forecast's CSV file").props('for="forecast-file"')
-            ui.upload(
-                on_upload=self._uploaded, max_file_size=LARGEST_TABLE, auto_upload=True, label="Choose a file",
-                on_rejected=lambda: ui.notify("Too large, or no table: up to 200 kB of CSV.", type="warning"),
-            ).props('accept=".csv,.txt" flat id="forecast-file"').mark("forecast-file")  # fmt: skip
+        FileBox(
+            "Or a forecast's CSV file", "forecast-file", most=LARGEST_TABLE, kinds=".csv,.txt",
+            read=lambda text: self._strip.put("forecast", text),
+        )  # fmt: skip
         self._launched = AnswerPlace(here, self._launch_question(), self._show_launch)
         here.redraw = self._redraw
 
@@ -163,14 +162,6 @@ class _LaunchPage:
         }
         for name, chart in launch_charts(found).items():
             view.drawing(chart, said[name], f"{found.aeroplane.name} launch {name}")
-
-    async def _uploaded(self, event: events.UploadEventArguments) -> None:
-        try:
-            text = (await event.file.read()).decode("utf-8-sig")
-        except UnicodeDecodeError:
-            ui.notify("This file is no text: save the table as CSV (UTF-8).", type="warning")
-            return
-        self._strip.put("forecast", text)
 
 
 def flight_asked(aeroplane: Aeroplane, asked: dict[str, Any]) -> Any:
