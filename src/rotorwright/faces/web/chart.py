@@ -6,6 +6,7 @@ import csv
 import io
 import subprocess
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -64,10 +65,25 @@ def picture_spec(picture: Picture, units: ShownUnits, dark: bool) -> dict[str, A
     return spec
 
 
-def drawing_spec(chart: Any, dark: bool) -> dict[str, Any]:
-    """Return the specification of a chart that a sheet drew for paper, in the look of the page."""
-    found: dict[str, Any] = in_look(specification(chart), BLUEPRINT_LOOK if dark else PAPER_LOOK)
-    return found
+@dataclass(frozen=True)
+class Drawing:
+    """A chart that a sheet made, as a specification: made where the sums are done, not where pages are drawn."""
+
+    spec: dict[str, Any]
+    said: str
+    """What it shows, in a sentence."""
+    title: str
+    """Names the saved files."""
+
+    def in_look(self, dark: bool) -> dict[str, Any]:
+        """Return the specification in the look of the page."""
+        found: dict[str, Any] = in_look(self.spec, BLUEPRINT_LOOK if dark else PAPER_LOOK)
+        return found
+
+
+def drawing_of(chart: Any, said: str, title: str) -> Drawing:
+    """Return a chart as a drawing."""
+    return Drawing(specification(chart), said, title)
 
 
 def drawing_table(spec: dict[str, Any]) -> str:

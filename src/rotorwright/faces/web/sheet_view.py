@@ -14,7 +14,7 @@ from nicegui import ui
 from nicegui.elements.mixins.text_element import TextElement
 
 from rotorwright.base.quantity import Quantity
-from rotorwright.faces.web.chart import Chart, drawing_spec, drawing_table, picture_spec, picture_table
+from rotorwright.faces.web.chart import Chart, Drawing, drawing_table, picture_spec, picture_table
 from rotorwright.sheets.content import Cell, Far, Item, Picture, Section, Sentence, Share, Sheet, Table
 from rotorwright.sheets.numbers import ShownUnits
 from rotorwright.sheets.terminal import cell_text
@@ -118,19 +118,10 @@ class SheetView:
         spec = picture_spec(picture, units, self._dark)
         figure(spec, said, picture.title, lambda: picture_table(picture, units), caption=picture.said)
 
-    def drawing(self, chart: Any, said: str, title: str) -> None:
-        """Draw a chart that a sheet made, whole however narrow the page is.
-
-        Parameters
-        ----------
-        chart : Altair chart
-        said : str
-            What it shows, in a sentence.
-        title : str
-            Names the saved files.
-        """
-        spec = drawing_spec(chart, self._dark)
-        figure(spec, said, title, lambda: drawing_table(spec), caption=said, whole=True)
+    def drawing(self, drawing: Drawing) -> None:
+        """Draw a chart that a sheet made, whole however narrow the page is."""
+        spec = drawing.in_look(self._dark)
+        figure(spec, drawing.said, drawing.title, lambda: drawing_table(spec), caption=drawing.said, whole=True)
 
 
 def figure(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import partial
 from typing import Any
 
@@ -16,6 +16,7 @@ from rotorwright.design.aircraft_file import loads
 from rotorwright.design.grown import BUILDS, POWERS
 from rotorwright.faces.web.asking import Ask, Asking
 from rotorwright.faces.web.box import Box
+from rotorwright.faces.web.chart import drawing_of
 from rotorwright.faces.web.frame import Here, told
 from rotorwright.faces.web.latest import Progress
 from rotorwright.faces.web.pages.answer_page import AnswerPlace
@@ -70,9 +71,7 @@ class _ChangePage:
         self._levers_place.ask(self._levers_question())
 
     def _show_levers(self, answer: Answer) -> None:
-        from rotorwright.sheets.levers import levers_picture
-
-        found = answer.result
+        found, drawing = answer.result
         view = self._here.view(answer)
         for sentence in answer.sheet.lead:
             words(sentence.text, "rw-lead" if sentence.tone == "lead" else "")
@@ -81,8 +80,7 @@ class _ChangePage:
                 lever = effect.lever
                 push(f"Make it: {lever.label}", partial(self._make, dict(lever.changes), lever.label), small=True)
         words("A change made is written into the aircraft file; Take back undoes it.", "rw-quiet")
-        said = "What each step buys, with its band."
-        view.drawing(levers_picture(found), said, f"{found.aeroplane.name} next change")
+        view.drawing(drawing)
         view.show(answer.sheet, lead=False)
 
     def _make(self, changes: Mapping[str, Any], said: str) -> None:
@@ -134,13 +132,10 @@ class _ChangePage:
         self._scaled.ask(self._size_question())
 
     def _show_scaled(self, answer: Answer) -> None:
-        from rotorwright.sheets.scale import scale_picture
-
-        found = answer.result
+        found, drawing = answer.result
         view = self._here.view(answer)
         view.show(answer.sheet)
-        said = "Chance of flying and what grows how fast, over all sizes looked at."
-        view.drawing(scale_picture(found), said, f"{found.aeroplane.name} sizes")
+        view.drawing(drawing)
         with ui.element("div").classes("rw-row"):
             push("Keep this size as a new aeroplane", partial(self._keep_scaled, found), mark="keep-scaled")
 
@@ -177,14 +172,11 @@ class _ChangePage:
             self._compared.ask(partial(compared, before=self._earlier[chosen]))
 
     def _show_compared(self, answer: Answer) -> None:
-        from rotorwright.sheets.compare import compare_picture
-
-        found = answer.result
+        _, drawing = answer.result
         view = self._here.view(answer)
         view.show(answer.sheet)
-        if any(step.attributions for step in found.steps):
-            said = "What each change has done to the thrust left."
-            view.drawing(compare_picture(found), said, f"{found.steps[-1].new.name} changes")
+        if drawing is not None:
+            view.drawing(drawing)
 
 
 def state_words(step: Step) -> str:
@@ -195,30 +187,33 @@ def state_words(step: Step) -> str:
 
 def ranked(aeroplane: Aeroplane, progress: Progress, *, rank: str) -> Answer:
     """Return what every natural step buys."""
-    from rotorwright.sheets.levers import levers_sheet
+    from rotorwright.sheets.levers import levers_picture, levers_sheet
     from rotorwright.studies.lever_table import levers
 
     found = levers(aeroplane, target=rank, progress=progress)
-    return Answer(found, dict(_named(found)), levers_sheet)
-
-
-def _named(found: Any) -> Iterator[tuple[str, Any]]:
-    yield from found.base.items()
+    drawing = drawing_of(levers_picture(found), "What each step buys, with its band.", f"{aeroplane.name} next change")
+    return Answer((found, drawing), found.base, lambda both: levers_sheet(both[0]))
 
 
 def scaled(aeroplane: Aeroplane, progress: Progress, *, size: float, build: str, power: str) -> Answer:
     """Return the aeroplane at another size."""
-    from rotorwright.sheets.scale import scale_sheet
+    from rotorwright.sheets.scale import scale_picture, scale_sheet
     from rotorwright.studies.scale import scale
 
     found = scale(aeroplane, size=size, build=build, power=power, progress=progress)
-    return Answer(found, found.quantities, scale_sheet)
+    said = "Chance of flying and what grows how fast, over all sizes looked at."
+    drawing = drawing_of(scale_picture(found), said, f"{aeroplane.name} sizes")
+    return Answer((found, drawing), found.quantities, lambda both: scale_sheet(both[0]))
 
 
 def compared(aeroplane: Aeroplane, progress: Progress, *, before: str) -> Answer:
     """Return what changed since an earlier text of the file, what that moved and which change did it."""
-    from rotorwright.sheets.compare import compare_sheet
+    from rotorwright.sheets.compare import compare_picture, compare_sheet
     from rotorwright.studies.compare import compare
 
     found = compare(loads(before, "before"), aeroplane, progress=progress)
-    return Answer(found, {}, partial(compare_sheet, more=True))
+    drawing = None
+    if any(step.attributions for step in found.steps):
+        said = "What each change has done to the thrust left."
+        drawing = drawing_of(compare_picture(found), said, f"{aeroplane.name} changes")
+    return Answer((found, drawing), {}, lambda both: compare_sheet(both[0], more=True))

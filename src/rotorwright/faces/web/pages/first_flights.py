@@ -7,6 +7,7 @@ from typing import Any
 
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.faces.web.asking import Ask, Asking
+from rotorwright.faces.web.chart import drawing_of
 from rotorwright.faces.web.frame import Here
 from rotorwright.faces.web.latest import Progress
 from rotorwright.faces.web.long_work import Work, kept_file
@@ -33,6 +34,7 @@ class FirstFlightsPlace(LongPlace):
         super().__init__(here, KIND, "Fly them", self._ready, self._show)
 
     def _ready(self) -> tuple[str, Work] | None:
+        from rotorwright.sheets.flight_pictures import outcomes_of
         from rotorwright.studies.first_flights import first_flights
 
         aeroplane = self._here.file.aeroplane
@@ -43,15 +45,16 @@ class FirstFlightsPlace(LongPlace):
         path = kept_file(self._here.desk.folder, KIND, aeroplane.revision, conditions.as_dict())
 
         def work(progress: Progress) -> Any:
-            return first_flights(aeroplane, conditions=conditions, flights=flights, resume=path, progress=progress)
+            found = first_flights(aeroplane, conditions=conditions, flights=flights, resume=path, progress=progress)
+            said = "What became of the flights, with the band that counting so many allows."
+            return found, drawing_of(outcomes_of(found), said, f"{aeroplane.name} first flights")
 
         return f"{flights} first flights", work
 
-    def _show(self, found: Any) -> None:
-        from rotorwright.sheets.flight_pictures import outcomes_of
+    def _show(self, answer: Any) -> None:
         from rotorwright.sheets.fly import first_flights_sheet
 
+        found, drawing = answer
         view = self._here.view(Answer(found, found.quantities, first_flights_sheet))
         view.show(first_flights_sheet(found))
-        said = "What became of the flights, with the band that counting so many allows."
-        view.drawing(outcomes_of(found), said, f"{found.aeroplane.name} first flights")
+        view.drawing(drawing)

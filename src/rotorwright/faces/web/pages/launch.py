@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -15,6 +16,7 @@ from rotorwright.base.errors import InputProblems
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.faces.web.asking import Ask, Asking, measure
 from rotorwright.faces.web.box import FileBox
+from rotorwright.faces.web.chart import Drawing, drawing_of
 from rotorwright.faces.web.flight_view import FlightView
 from rotorwright.faces.web.frame import Here
 from rotorwright.faces.web.latest import Progress
@@ -52,6 +54,18 @@ STRIP = (
     Ask("around", "Country around", choices=("open", "hedges", "trees")),
     Ask("flown", "It is", choices=("on its first flights", "trimmed and known")),
 )
+
+
+FLIGHT_SAID = {
+    "above": "The path from above; the numbers are the moments told above.",
+    "side": "Height over the way flown.",
+    "history": "Height, speed, rotors, throttle, stick, bank, heat and charge over time.",
+}
+LAUNCH_SAID = {
+    "run": "Airspeed along the strip, and stopping again from lift-off speed.",
+    "cut": "What still carries, and what height is lost, after all motors stop in level flight.",
+    "wind": "The wind it stands: bar the limit, line its band, mark the rule of thumb for first flights.",
+}
 
 
 def forecast_read(text: str) -> tuple[Hour, ...]:
@@ -133,35 +147,21 @@ class _LaunchPage:
         return partial(launched, asked=tuple((self._strip.values() or {}).items()))
 
     def _show_flight(self, answer: Answer) -> None:
-        from rotorwright.sheets.flight_pictures import pictures_of
-
-        flight, centre = answer.result
+        flight, centre, drawings = answer.result
         view = self._here.view(answer)
         FlightView(flight, centre, self._here.dark)
         view.show(answer.sheet)
-        said = {
-            "above": "The path from above; the numbers are the moments told above.",
-            "side": "Height over the way flown.",
-            "history": "Height, speed, rotors, throttle, stick, bank, heat and charge over time.",
-        }
-        for name, chart in pictures_of(flight).items():
-            view.drawing(chart, said[name], f"{flight.aeroplane.name} flight {name}")
+        for drawing in drawings:
+            view.drawing(drawing)
         with ui.element("div").classes("rw-row"):
             push("Save the whole flight as CSV", lambda: _save_history(flight), small=True)
 
     def _show_launch(self, answer: Answer) -> None:
-        from rotorwright.sheets.launch_pictures import launch_charts
-
-        found = answer.result
+        _, drawings = answer.result
         view = self._here.view(answer)
         view.show(answer.sheet)
-        said = {
-            "run": "Airspeed along the strip, and stopping again from lift-off speed.",
-            "cut": "What still carries, and what height is lost, after all motors stop in level flight.",
-            "wind": "The wind it stands: bar the limit, line its band, mark the rule of thumb for first flights.",
-        }
-        for name, chart in launch_charts(found).items():
-            view.drawing(chart, said[name], f"{found.aeroplane.name} launch {name}")
+        for drawing in drawings:
+            view.drawing(drawing)
 
 
 def flight_asked(aeroplane: Aeroplane, asked: dict[str, Any]) -> Any:
@@ -184,6 +184,7 @@ def flight_asked(aeroplane: Aeroplane, asked: dict[str, Any]) -> Any:
 
 def flown(aeroplane: Aeroplane, progress: Progress, *, asked: tuple[tuple[str, Any], ...]) -> Answer:
     """Return one flight as the page asks for it, and where its balance point is."""
+    from rotorwright.sheets.flight_pictures import pictures_of
     from rotorwright.sheets.fly import flight_numbers, fly_sheet
     from rotorwright.studies.check import check
     from rotorwright.studies.fly import fly
@@ -193,9 +194,12 @@ def flown(aeroplane: Aeroplane, progress: Progress, *, asked: tuple[tuple[str, A
     balance_point = check(aeroplane).quantities
     places = [balance_point[f"centre_of_gravity_{axis}"].value or 0.0 for axis in ("aft", "right", "up")]
     centre = (places[0], places[1], places[2])
-    return Answer(
-        (flight, centre), flight.quantities, lambda found: _with_numbers(fly_sheet(found[0]), flight_numbers(found[0]))
-    )
+    drawings = _drawings(pictures_of(flight), FLIGHT_SAID, f"{aeroplane.name} flight")
+
+    def sheet(found: Any) -> Sheet:
+        return _with_numbers(fly_sheet(found[0]), flight_numbers(found[0]))
+
+    return Answer((flight, centre, drawings), flight.quantities, sheet)
 
 
 def _with_numbers(sheet: Sheet, numbers: Section) -> Sheet:
@@ -205,6 +209,7 @@ def _with_numbers(sheet: Sheet, numbers: Section) -> Sheet:
 def launched(aeroplane: Aeroplane, progress: Progress, *, asked: tuple[tuple[str, Any], ...]) -> Answer:
     """Return run, throw, landing, wind limits and judged hours as the page asks for them."""
     from rotorwright.sheets.launch import launch_sheet
+    from rotorwright.sheets.launch_pictures import launch_charts
     from rotorwright.studies.launch import launch
 
     told = dict(asked)
@@ -215,7 +220,12 @@ def launched(aeroplane: Aeroplane, progress: Progress, *, asked: tuple[tuple[str
         aeroplane, hours=hours, flown=flown_before is not None,
         obstacle=(high, far) if high is not None and far is not None else None, **given,
     )  # fmt: skip
-    return Answer(found, found.quantities, launch_sheet)
+    drawings = _drawings(launch_charts(found), LAUNCH_SAID, f"{aeroplane.name} launch")
+    return Answer((found, drawings), found.quantities, lambda both: launch_sheet(both[0]))
+
+
+def _drawings(charts: Mapping[str, Any], said: Mapping[str, str], title: str) -> tuple[Drawing, ...]:
+    return tuple(drawing_of(chart, said[name], f"{title} {name}") for name, chart in charts.items())
 
 
 def _save_history(flight: Any) -> None:

@@ -13,6 +13,7 @@ from rotorwright.base.errors import InputError, InputProblems
 from rotorwright.design.aeroplane import Aeroplane
 from rotorwright.design.fields import dimension_of
 from rotorwright.faces.web.asking import Ask, Asking
+from rotorwright.faces.web.chart import drawing_of
 from rotorwright.faces.web.frame import Here, told
 from rotorwright.faces.web.latest import Progress
 from rotorwright.faces.web.long_work import Work, kept_file
@@ -76,6 +77,7 @@ class LookAround(LongPlace):
             self._asking = Asking(self._page, "a look around", asks, lambda: None)
 
     def _ready(self) -> tuple[str, Work] | None:
+        from rotorwright.sheets.explore_pictures import explore_picture
         from rotorwright.studies.explore import explore
 
         aeroplane = self._here.file.aeroplane
@@ -91,28 +93,29 @@ class LookAround(LongPlace):
 
         def work(progress: Progress) -> Any:
             try:
-                return explore(
+                found = explore(
                     aeroplane, vary, keep=keep, seek=designs or None, path=path, resume=path.exists(),
                     progress=progress, most=goals.get("most", ()), least=goals.get("least", ()),
                 )  # fmt: skip
             except InputProblems as problem:
                 raise InputProblems([replace(each, place="") for each in problem.problems]) from None
+            said, title = f"{len(found.kept)} designs looked at.", f"{aeroplane.name} look around"
+            return found, drawing_of(explore_picture(found), said, title) if len(found.kept) else None
 
         return (f"Search with {designs} designs" if designs else "Map"), work
 
-    def _show(self, found: Any) -> None:
+    def _show(self, answer: Any) -> None:
         from rotorwright.sheets.explore import explore_sheet
-        from rotorwright.sheets.explore_pictures import explore_picture
 
+        found, drawing = answer
         view = self._here.view(Answer(found, {}, explore_sheet))
         view.show(explore_sheet(found))
         with ui.element("div").classes("rw-row"):
             for number, each in enumerate(found.best, 1):
                 said = ", ".join(each.told)
                 push(f"Take number {number}: {said}", partial(self._take, each.changes, said), small=True)
-        if len(found.kept):
-            title = f"{found.aeroplane.name} look around"
-            view.drawing(explore_picture(found), f"{len(found.kept)} designs looked at.", title)
+        if drawing is not None:
+            view.drawing(drawing)
 
     def _take(self, changes: Mapping[str, Any], said: str) -> None:
         try:
