@@ -33,8 +33,10 @@ def stepping(work: Progress, steps: int, gate: threading.Event) -> str:
 def test_work_is_found_again_and_answers() -> None:
     works, gate = LongWorks(), threading.Event()
     begun = works.start("a", "count", "Counting", "r1", lambda progress: stepping(progress, 3, gate))
-    assert works.find("a", "count") is begun and begun.running
-    assert works.find("a", "other") is None and works.find("b", "count") is None
+    assert works.find("a", "count") is begun
+    assert begun.running
+    assert works.find("a", "other") is None
+    assert works.find("b", "count") is None
     gate.set()
     wait_for(lambda: not begun.running)
     assert (begun.answer, begun.done, begun.of, begun.about) == ("all 3", 3, 3, "r1")
@@ -57,7 +59,8 @@ def test_new_work_of_a_kind_takes_the_place_of_the_old() -> None:
     second = works.start("a", "count", "Counting", "r2", lambda progress: stepping(progress, 2, gate))
     gate.set()
     wait_for(lambda: not second.running)
-    assert first.stopping and not first.running
+    assert first.stopping
+    assert not first.running
     assert works.find("a", "count") is second
     assert second.answer == "all 2"
 
@@ -78,7 +81,8 @@ def test_the_file_is_the_same_for_the_same_question_only(tmp_path: Path) -> None
         kept_file(tmp_path, "count", "r2", {"wind": 3.0}), kept_file(tmp_path, "count", "r1", {"wind": 4.0}),
         kept_file(tmp_path, "search", "r1", {"wind": 3.0}),
     }  # fmt: skip
-    assert len(others) == 3 and one not in others
+    assert len(others) == 3
+    assert one not in others
 
 
 def test_the_oldest_files_go_first(tmp_path: Path) -> None:
