@@ -110,11 +110,10 @@ def _chart(mode: Mode, airspeed: float) -> Any:
     for place in np.linspace(0, POINTS - 1, MARKS).astype(int):
         lean = LEANS * float(path.lean[place])
         dx = BAR * width * math.cos(lean)
-        dy = (
-            BAR * WIDTH / HEIGHT * tall * math.sin(lean)
-        )  # the axis of drift points down: seen from above, right lies there
-        x, y = float(path.along[place]), float(path.aside[place])
-        marks.append({"x": x - dx, "y": y - dy, "x2": x + dx, "y2": y + dy})
+        # The axis of drift points down: seen from above, right lies there.
+        dy = BAR * WIDTH / HEIGHT * tall * math.sin(lean)
+        ahead, away = float(path.along[place]), float(path.aside[place])
+        marks.append({"x": ahead - dx, "y": away - dy, "x2": ahead + dx, "y2": away + dy})
     line: list[dict[str, Any]] = [
         {"x": float(x), "y": float(y), "order": k} for k, (x, y) in enumerate(zip(path.along, path.aside, strict=True))
     ]

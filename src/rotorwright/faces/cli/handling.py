@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -13,7 +12,7 @@ from rotorwright.faces.cli.options import AircraftFile, Json, Samples, Seed, Set
 from rotorwright.faces.cli.outcome import answering
 
 PictureFile = Annotated[
-    Path | None,
+    str | None,
     typer.Option(
         "--picture", metavar="FILE", help="Draw motions, map and paths: FILE-motions, FILE-map … (.svg or .png)."
     ),
