@@ -92,3 +92,19 @@ def test_what_has_rolled_over_is_told_once_and_turns_no_more() -> None:
     whats = [moment.what for moment in tell(history, level_spin=100.0, span=1.0).moments]
     assert whats.count("out of control") == 1
     assert whats.count("quarter turn") == 1
+
+
+def test_a_flight_that_never_rises_out_of_the_grounds_help_is_told_as_skimming() -> None:
+    columns = blank_history(500)
+    columns["time"].values[:] = np.arange(500) / 50.0
+    columns["north"].values[:] = 7.0 * columns["time"].values
+    columns["on_ground"].values[:100] = 1.0
+    columns["height"].values[100:] = 0.5
+    low = tell(History(columns), level_spin=0.0, span=1.0)
+    (told,) = [moment for moment in low.moments if moment.what == "skims"]
+    assert told.time == pytest.approx(2.0, abs=0.03)
+    assert told.numbers["highest"] < 1.0
+    assert told.numbers["distance"] == pytest.approx(7.0 * told.numbers["lasted"], rel=0.01)
+    columns["height"].values[300:] = 2.0
+    clear = tell(History(columns), level_spin=0.0, span=1.0)
+    assert "skims" not in [moment.what for moment in clear.moments]
