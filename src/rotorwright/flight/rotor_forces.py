@@ -162,7 +162,8 @@ def _add_station(
     )
     end *= 1.0 - air.ground_relief
     # the image below ground holds the air back by slowing × circulation, and lift grows with the air's speed
-    lift *= weight / (1.0 + air.ground_slowing * math.fabs(lift) / (air.density * rotor.span * (speed * speed + SLOW)))
+    pull = air.density * rotor.span * (speed * speed + SLOW) + STILL  # in empty space too there is an answer: nothing
+    lift *= weight / (1.0 + air.ground_slowing * math.fabs(lift) / pull)
     drag = weight * (profile + end + disc)
     inverse = 1.0 / speed
     force_x = (lift * w - drag * u) * inverse
