@@ -76,7 +76,7 @@ def test_more_mass_is_flown_faster_with_more_thrust_and_less_in_hand(name: str) 
     if name != DRIVEN:  # a drum at a held speed may gain: flown faster it needs less lift coefficient, less end loss
         assert held(heavy)["thrust"] > held(light)["thrust"]
         assert held(heavy)["throttle"] > held(light)["throttle"]
-    assert figure(heavy, "untrimmed_surplus") < figure(light, "untrimmed_surplus")
+        assert figure(heavy, "untrimmed_surplus") < figure(light, "untrimmed_surplus")
 
 
 def test_a_freewheelers_level_speed_goes_with_the_root_of_its_weight() -> None:

@@ -35,7 +35,7 @@ SIGHT = 40.0
 PROPERTIES: dict[str, tuple[str, str, str]] = {
     "area": ("lifting area", "m2", "built"),
     "mass": ("mass", "kg", "built"),
-    "loading": ("weight / area", "N/m2", "built"),
+    "loading": ("mass / area", "kg/m2", "built"),
     "airspeed": ("level speed", "m/s", "flown"),
     "lift_at_old_speed": ("lift at old speed", "N", "flown"),
     "reynolds_number": ("Reynolds number", "1", "flown"),
@@ -143,7 +143,7 @@ def state_of(aeroplane: Aeroplane, samples: int, seed: int) -> State:
     cases = samples + 1
     mass = np.asarray(flown.numbers.vehicle["mass"], dtype=np.float64)
     area = np.full(cases, lifting_area(flown))
-    values: dict[str, Floats] = {"area": area, "mass": mass, "loading": mass * GRAVITY / area}
+    values: dict[str, Floats] = {"area": area, "mass": mass, "loading": mass / area}
     reasons: dict[str, str] = {}
     told: dict[str, Quantity] = {}
     critical = critical_of(aeroplane, flown, factors)
