@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rotorwright.base.quantity import Quantity
+from rotorwright.design.mirrors import twin_name
 from rotorwright.sheets.content import Cell, Item, Line, Picture, Row, Section, Sentence, Share, Sheet, Table
 from rotorwright.sheets.numbers import ShownUnits, number_text, quantity_text, units_of
 from rotorwright.studies.handling import Handling
@@ -57,6 +58,7 @@ BALANCE = {
 VOLUMES = {"tail_volume": "tail volume on rotor area and diameter", "fin_volume": "fin volume on rotor area and span"}
 IN_PER_CENT = ("couple_share_of_roll", "couple_share_of_yaw", "throttle_share_of_pitch", "lull_lift_lost_at_once",
                "lull_lift_lost", "updraught_lift_gained", "differential_room")  # fmt: skip
+TWIN = twin_name("")
 KG_CM = 0.0980665
 """One kilogram-force centimetre [N m]."""
 CAUTION = (
@@ -135,10 +137,11 @@ def _rows(quantities: dict[str, Quantity], names: dict[str, str]) -> Table:
 
 
 def _throws(answer: Handling, units: ShownUnits, more: bool) -> Table:
+    names = {each.surface for each in answer.throws}
     rows = [
         Row(
             (
-                each.surface,
+                each.surface if more or f"{each.surface}{TWIN}" not in names else f"{each.surface}, each side",
                 each.channel,
                 f"{number_text(each.throw, 'm', units)}, {number_text(each.travel, 'rad', units)}",
                 f"{number_text(each.low_rate_throw, 'm', units)}, {number_text(each.low_rate_travel, 'rad', units)}",
@@ -147,6 +150,7 @@ def _throws(answer: Handling, units: ShownUnits, more: bool) -> Table:
             )
         )
         for each in answer.throws
+        if more or not each.surface.endswith(TWIN)
     ]
     servo = ("servo rated at least", "the same") if more else ("servo rated at least",)
     return Table(tuple(rows), ("surface", "channel", "throw each way", "first flights", *servo))
@@ -171,7 +175,7 @@ def _straight(answer: Handling, units: ShownUnits, more: bool) -> list[Item]:
         told: list[Cell] = [quantity_text(quantity, units) for quantity in (each.bank, each.sideslip)]
         told += [Share(each.rudder), Share(each.aileron if roll == "aileron" else each.rotors)]
         rows.append(Row((each.what, *told, share)))
-    said = "Bank + right side down, sideslip + wind from the right. Held: in how many of the cases tried."
+    said = "Bank + right side down, sideslip + wind from the right. Held: of cases tried."
     if more:
         said += (
             " Reckoned from small motions: beyond 20° of bank, 15° of sideslip, full travel or 20 % of rotor speed it "
@@ -221,7 +225,7 @@ def _speeds(answer: Handling, units: ShownUnits, more: bool) -> Table:
     rows = []
     for trim in answer.speeds:
         level = trim.kind == "level"
-        what = "level" if level else "throttle off" if trim.asked == 0.0 else f"throttle {100.0 * trim.asked:.0f} %"
+        what = "level" if level else "glide" if trim.asked == 0.0 else f"throttle {100.0 * trim.asked:.0f} %"
         if not more and (trim.elevator.value is None or (not level and trim.asked > 0.0)):
             continue
         speed = number_text(trim.asked, "m/s", units) if level else quantity_text(trim.airspeed, units)
