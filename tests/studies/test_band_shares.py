@@ -53,7 +53,7 @@ def test_shares_of_a_linear_model_are_those_of_its_closed_form_and_carry_the_sig
 @pytest.mark.parametrize(("name", "rows"), [("marsh-tumbler", 256), ("plain-wing", 64)])
 def test_the_dominant_unknown_of_a_verdict_leads_the_variance_too(name: str, rows: int) -> None:
     aeroplane = rotorwright.load(EXAMPLES / f"{name}.toml")
-    unknown, share = dominant(fly(aeroplane, samples=128, thorough=False))
+    unknown, share = dominant(fly(aeroplane, samples=128))
     found = band_shares(aeroplane, rows=rows)
     assert unknown is not None
     assert share is not None
