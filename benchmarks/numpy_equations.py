@@ -51,7 +51,8 @@ def corner(a: Floats, b: Floats, radius: Floats) -> Floats:
     sign = np.where(a >= 0.0, 1.0, -1.0) * np.where(b >= 0.0, 1.0, -1.0)
     a, b = np.minimum(np.abs(a), radius), np.minimum(np.abs(b), radius)
     square = radius * radius
-    edge, other = np.sqrt(square - b * b), np.sqrt(square - a * a)
+    # never below nothing: a compiler that rounds once for a product and a difference gives less than 0 at the rim
+    edge, other = np.sqrt(np.maximum(square - b * b, 0.0)), np.sqrt(np.maximum(square - a * a, 0.0))
     cut = 0.5 * (edge * b + other * a + square * (np.arctan2(b, edge) - np.arctan2(other, a)))
     return sign * np.where(a * a + b * b <= square, a * b, cut)
 
