@@ -24,8 +24,14 @@ types: .venv/ready-dev ## types (mypy --strict)
 arrows: .venv/ready-dev ## the import contract of the house
 	.venv/bin/lint-imports
 
+# Two halves at once, one a core; the second prints when it is done.
+SECOND_HALF := tests/studies tests/sheets tests/faces/web
+
 tests: .venv/ready-dev ## the test-suite alone
-	$(PYTHON_IN_VENV) -m pytest
+	@log=$$(mktemp); trap 'rm -f "$$log"' EXIT; \
+	$(PYTHON_IN_VENV) -m pytest $(SECOND_HALF) > "$$log" 2>&1 & second=$$!; \
+	failed=0; $(PYTHON_IN_VENV) -m pytest tests $(SECOND_HALF:%=--ignore=%) || failed=1; \
+	wait $$second || failed=1; cat "$$log"; exit $$failed
 
 format: .venv/ready-dev ## lay out the code and mend what can be mended
 	$(PYTHON_IN_VENV) -m ruff check --fix .
